@@ -1,0 +1,2 @@
+//! The `shortcycle` command.
+fn main() {}

@@ -1,0 +1,7 @@
+//! Water, air and motor of a small off-mains water system.
+pub mod math;
+pub mod parts;
+pub mod plant;
+pub mod site;
+pub mod trace;
+pub mod units;

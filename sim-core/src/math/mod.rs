@@ -1,0 +1,55 @@
+//! The one door to transcendental functions.
+//!
+//! The standard library's versions differ between platforms in the last bits,
+//! and a mark must not depend on the machine it was earned on.  `libm` gives the
+//! same bits everywhere.  `+ - * / sqrt` are exactly rounded by IEEE 754 and are
+//! used directly.
+
+/// Natural exponential.
+#[inline]
+#[must_use]
+pub fn exp(x: f64) -> f64 {
+    libm::exp(x)
+}
+
+/// Natural logarithm.
+#[inline]
+#[must_use]
+pub fn ln(x: f64) -> f64 {
+    libm::log(x)
+}
+
+/// Common logarithm.
+#[inline]
+#[must_use]
+pub fn log10(x: f64) -> f64 {
+    libm::log10(x)
+}
+
+/// `base` raised to `exponent`.
+#[inline]
+#[must_use]
+pub fn pow(base: f64, exponent: f64) -> f64 {
+    libm::pow(base, exponent)
+}
+
+/// Sine of an angle in radians.
+#[inline]
+#[must_use]
+pub fn sin(x: f64) -> f64 {
+    libm::sin(x)
+}
+
+/// Cosine of an angle in radians.
+#[inline]
+#[must_use]
+pub fn cos(x: f64) -> f64 {
+    libm::cos(x)
+}
+
+/// Arc cosine in radians.
+#[inline]
+#[must_use]
+pub fn acos(x: f64) -> f64 {
+    libm::acos(x)
+}

@@ -1,0 +1,31 @@
+//! The parts of a site, one file each: what is installed (`…Spec`, immutable and
+//! validated once, at the edge) and the laws that the part obeys.
+//!
+//! Elevations are heights above ground level, positive up.  Pressures are
+//! absolute inside the laws; a field that holds a gauge pressure says so.
+
+mod bladder_tank;
+mod check_valve;
+mod fixture;
+mod gauge;
+mod intake;
+mod loss;
+mod motor;
+mod pipe;
+mod pressure_switch;
+mod pump;
+mod relief_valve;
+mod source;
+
+pub use bladder_tank::BladderTankSpec;
+pub use check_valve::CheckValveSpec;
+pub use fixture::FixtureSpec;
+pub use gauge::GaugeSpec;
+pub use intake::{IntakeMount, IntakeSpec};
+pub use loss::FlowRating;
+pub use motor::MotorSpec;
+pub use pipe::PipeSpec;
+pub use pressure_switch::PressureSwitchSpec;
+pub use pump::{PumpCurve, PumpPlacement, PumpPoint, PumpSpec};
+pub use relief_valve::ReliefValveSpec;
+pub use source::{CisternShape, SourceSpec};

@@ -1,0 +1,2 @@
+//! The practice yard.
+fn main() {}
