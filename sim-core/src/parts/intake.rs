@@ -37,4 +37,3 @@ pub enum IntakeMount {
         elevation: Meters,
     },
 }
-

@@ -47,22 +47,54 @@ pub struct Channel {
 
 /// Every channel there is, in the order of [`Sample::values`].
 pub const CHANNELS: &[Channel] = &[
-    channel("tee_pressure", "pressure at the tee", Quantity::GaugePressure),
+    channel(
+        "tee_pressure",
+        "pressure at the tee",
+        Quantity::GaugePressure,
+    ),
     channel("gauge_pressure", "gauge needle", Quantity::GaugePressure),
-    channel("switch_pressure", "pressure sensed by the switch", Quantity::GaugePressure),
-    channel("tank_pressure", "tank air pressure", Quantity::GaugePressure),
-    channel("house_pressure", "pressure behind the house valve", Quantity::GaugePressure),
+    channel(
+        "switch_pressure",
+        "pressure sensed by the switch",
+        Quantity::GaugePressure,
+    ),
+    channel(
+        "tank_pressure",
+        "tank air pressure",
+        Quantity::GaugePressure,
+    ),
+    channel(
+        "house_pressure",
+        "pressure behind the house valve",
+        Quantity::GaugePressure,
+    ),
     channel("pump_flow", "flow from the pump", Quantity::Flow),
     channel("house_flow", "flow to the house", Quantity::Flow),
     channel("drain_flow", "flow from the drain cock", Quantity::Flow),
     channel("leak_flow", "flow lost to leaks", Quantity::Flow),
     channel("tank_water", "water in the tank", Quantity::Volume),
-    channel("tank_air_temperature", "tank air temperature", Quantity::Temperature),
-    channel("line_air", "air in the pipes at line pressure", Quantity::Volume),
-    channel("front", "share of the run filled with water", Quantity::Fraction),
+    channel(
+        "tank_air_temperature",
+        "tank air temperature",
+        Quantity::Temperature,
+    ),
+    channel(
+        "line_air",
+        "air in the pipes at line pressure",
+        Quantity::Volume,
+    ),
+    channel(
+        "front",
+        "share of the run filled with water",
+        Quantity::Fraction,
+    ),
     channel("air_out", "air leaving", Quantity::MassFlow),
     channel("bowl_air", "air share in the pump", Quantity::Fraction),
-    channel("source_level", "depth of water in the source", Quantity::Length),
+    channel(
+        "source_level",
+        "depth of water in the source",
+        Quantity::Length,
+    ),
     channel("shaft_speed", "shaft speed", Quantity::ShaftSpeed),
     channel("shaft_power", "shaft power", Quantity::Power),
     channel("motor_on", "motor powered", Quantity::Switch),
@@ -70,7 +102,11 @@ pub const CHANNELS: &[Channel] = &[
 ];
 
 const fn channel(name: &'static str, label: &'static str, quantity: Quantity) -> Channel {
-    Channel { name, label, quantity }
+    Channel {
+        name,
+        label,
+        quantity,
+    }
 }
 
 /// All channels at one instant.
