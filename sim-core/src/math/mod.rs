@@ -33,6 +33,13 @@ pub fn pow(base: f64, exponent: f64) -> f64 {
     libm::pow(base, exponent)
 }
 
+/// Cube root.
+#[inline]
+#[must_use]
+pub fn cbrt(x: f64) -> f64 {
+    libm::cbrt(x)
+}
+
 /// Sine of an angle in radians.
 #[inline]
 #[must_use]
@@ -53,3 +60,9 @@ pub fn cos(x: f64) -> f64 {
 pub fn acos(x: f64) -> f64 {
     libm::acos(x)
 }
+
+mod scalar;
+mod table;
+
+pub use scalar::{Dual, Scalar};
+pub use table::MonotoneTable;
