@@ -32,7 +32,7 @@ pub fn geopotential_altitude_m(geometric_altitude_m: f64) -> f64 {
 /// ```
 /// use sim_core::air::atmosphere::standard_pressure_pa;
 ///
-/// // At a mile up a sixth of the atmosphere is below you.
+/// // At 5000 ft a sixth of the atmosphere is below you.
 /// assert!((standard_pressure_pa(1524.0) - 84_311.0).abs() < 1.0);
 /// ```
 #[must_use]

@@ -4,7 +4,7 @@
 //!
 //! Leaves out: dissolved gas and salts, the effect of a few bars on density
 //! (5·10⁻⁵ per bar) except through the bulk modulus, and the critical enhancement of
-//! viscosity (below 10⁻⁶ of the value in liquid water).
+//! viscosity (it matters near the critical point alone; the release lets one leave it out).
 //!
 //! | Quantity | Formula | Source |
 //! |---|---|---|
