@@ -20,8 +20,13 @@ pub(crate) const TRACE_AIR_KG: f64 = 1e-10;
 /// length has no infinite acceleration.
 pub(crate) const LEAST_FILLED_SHARE: f64 = 0.02;
 
-/// Linear part of a turbulent resistance, as share of its slope at rated flow.
-const LAMINAR_SHARE: f64 = 5e-4;
+/// Share of its rated drop that a fitting loses in proportion to flow, as water does
+/// in any passage when it is slow enough (training value).  It keeps slopes finite at
+/// rest; the rated point itself is met exactly.
+const FITTING_LAMINAR_SHARE: f64 = 0.05;
+
+/// The same for a free jet, which is turbulent nearly to rest.
+const JET_LAMINAR_SHARE: f64 = 0.002;
 
 /// A resistance Δp = r·Q + k·Q·|Q|.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,11 +38,33 @@ pub(crate) struct Resistance {
 }
 
 impl Resistance {
-    pub(crate) fn of(rating: FlowRating) -> Self {
-        let quadratic = rating.quadratic_coefficient();
+    fn with_laminar_share(rating: FlowRating, share: f64) -> Self {
+        let (flow, drop) = (rating.flow.si(), rating.drop.si());
+        Self { quadratic: (1.0 - share) * drop / (flow * flow), linear: share * drop / flow }
+    }
+
+    /// A fitting in a pipe.
+    pub(crate) fn fitting(rating: FlowRating) -> Self {
+        Self::with_laminar_share(rating, FITTING_LAMINAR_SHARE)
+    }
+
+    /// An opening to the air.
+    pub(crate) fn jet(rating: FlowRating) -> Self {
+        Self::with_laminar_share(rating, JET_LAMINAR_SHARE)
+    }
+
+    /// A pipe: laminar near rest, and its true loss at `flow`.
+    fn pipe(pipe: &PipeSpec, flow: f64, fluid: Fluid) -> Self {
+        let slow = 1e-3 * flow;
+        let linear = pipe_pressure_loss_pa(pipe, slow, fluid) / slow;
+        let loss = pipe_pressure_loss_pa(pipe, flow, fluid);
+        Self { quadratic: (loss / flow - linear).max(0.0) / flow, linear }
+    }
+
+    fn and(self, other: Self) -> Self {
         Self {
-            quadratic,
-            linear: LAMINAR_SHARE * quadratic * rating.flow.si(),
+            quadratic: self.quadratic + other.quadratic,
+            linear: self.linear + other.linear,
         }
     }
 }
@@ -284,7 +311,7 @@ impl Model {
             .map(|(i, f)| Outlet {
                 class: OutletClass::Fixture(i),
                 node: OutletNode::House,
-                resistance: Resistance::of(f.rating),
+                resistance: Resistance::jet(f.rating),
                 air_area: air_area_m2(f.rating, density),
                 lift_pa: weight * (f.elevation.si() - site.wall.elevation.si()),
                 limit: f.limit.map(|l| l.si()),
@@ -293,7 +320,7 @@ impl Model {
         outlets.push(Outlet {
             class: OutletClass::Drain,
             node: OutletNode::Tee,
-            resistance: Resistance::of(site.wall.drain_cock),
+            resistance: Resistance::jet(site.wall.drain_cock),
             air_area: air_area_m2(site.wall.drain_cock, density),
             lift_pa: 0.0,
             limit: None,
@@ -305,7 +332,7 @@ impl Model {
                     LeakPlace::Run => OutletNode::Run,
                     LeakPlace::House => OutletNode::House,
                 },
-                resistance: Resistance::of(leak.rating),
+                resistance: Resistance::jet(leak.rating),
                 air_area: air_area_m2(leak.rating, density),
                 lift_pa: weight * (leak.elevation.si() - site.wall.elevation.si()),
                 limit: None,
@@ -320,14 +347,11 @@ impl Model {
             (site.foot_valve.as_ref(), defects.foot_valve),
             (site.pump_check.as_ref(), defects.pump_check),
         ]);
-        let house_friction_at_rated =
-            pipe_pressure_loss_pa(&site.house.pipe, site.house.valve.flow.si(), fluid);
-        let filter = site
-            .house
-            .filter
-            .map_or(0.0, FlowRating::quadratic_coefficient);
-        let rated = site.house.valve.flow.si();
-        let house_quadratic = filter + house_friction_at_rated / (rated * rated);
+        let house_pipe = Resistance::pipe(&site.house.pipe, site.house.valve.flow.si(), fluid);
+        let house_path = match site.house.filter {
+            Some(filter) => house_pipe.and(Resistance::fitting(filter)),
+            None => house_pipe,
+        };
 
         Self {
             density,
@@ -367,7 +391,7 @@ impl Model {
             vent_rate: site.pump.vent_time.map_or(0.0, |t| 1.0 / t.si()),
             intake: site.intake,
             source: SourceMap::new(&site.source),
-            tank_connection: Resistance::of(site.tank.connection),
+            tank_connection: Resistance::fitting(site.tank.connection),
             tank_shell: site.tank.shell_volume.si(),
             tank_acceptance: match defects.tank_air_left_m3 {
                 // A torn or air-less bladder has no stop of its own.
@@ -375,15 +399,12 @@ impl Model {
                 None => site.tank.acceptance_volume.si(),
             },
             gas_time_constant: site.tank.gas_time_constant.si(),
-            house_path: Resistance {
-                quadratic: house_quadratic,
-                linear: LAMINAR_SHARE * house_quadratic * rated,
-            },
-            house_valve: Resistance::of(site.house.valve),
+            house_path,
+            house_valve: Resistance::fitting(site.house.valve),
             outlets,
             relief: site.wall.relief_valve.as_ref().map(|r| Relief {
                 set_pa: r.set_pressure.si(),
-                resistance: Resistance::of(r.rating),
+                resistance: Resistance::jet(r.rating),
             }),
             port_rate: 1.0 / site.wall.pressure_switch.port_lag.si(),
             needle_rate: 1.0 / site.wall.gauge.lag.si(),
@@ -445,7 +466,7 @@ fn series(valves: &[(Option<&CheckValveSpec>, Seat)]) -> Checks {
             }
             Seat::Tight => all_weep = false,
             Seat::Weeping(rating) => {
-                let r = Resistance::of(rating);
+                let r = Resistance::fitting(rating);
                 weep.quadratic += r.quadratic;
                 weep.linear += r.linear;
             }
@@ -461,7 +482,7 @@ fn series(valves: &[(Option<&CheckValveSpec>, Seat)]) -> Checks {
 }
 
 fn wall_check(spec: &CheckValveSpec, seat: Seat) -> WallCheck {
-    let forward = Resistance::of(spec.forward);
+    let forward = Resistance::fitting(spec.forward);
     let cracking_pa = spec.cracking_pressure.si();
     match seat {
         Seat::Tight => WallCheck {
@@ -472,7 +493,7 @@ fn wall_check(spec: &CheckValveSpec, seat: Seat) -> WallCheck {
         Seat::Weeping(rating) => WallCheck {
             forward: Some(forward),
             cracking_pa,
-            backward: Some(Resistance::of(rating)),
+            backward: Some(Resistance::fitting(rating)),
         },
         Seat::StuckOpen(share) => {
             let held = Resistance {
