@@ -14,7 +14,6 @@
 //! Leaves out: humidity, real-gas effects (below 0.3 % at 10 bar), heat held by the shell.
 
 use crate::math;
-use crate::units::convert::ZERO_CELSIUS;
 
 /// A gas by its two constants.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -154,9 +153,6 @@ pub fn drawdown_fraction(precharge_pa: f64, cut_in_pa: f64, cut_out_pa: f64, exp
         |pressure_pa: f64| polytropic_volume_m3(1.0, precharge_pa, pressure_pa, exponent).min(1.0);
     share_at(cut_in_pa) - share_at(cut_out_pa)
 }
-
-/// Kelvins of the reference 20 °C at which a precharge is quoted when nothing is said.
-pub const PRECHARGE_REFERENCE_K: f64 = ZERO_CELSIUS + 20.0;
 
 #[cfg(test)]
 mod tests {

@@ -12,6 +12,7 @@ mod intake;
 mod loss;
 mod motor;
 mod pipe;
+mod pipe_size;
 mod pressure_switch;
 mod pump;
 mod relief_valve;
@@ -25,6 +26,9 @@ pub use intake::{IntakeMount, IntakeSpec};
 pub use loss::{FlowRating, flow_through};
 pub use motor::{MotorSpec, TorqueCurve};
 pub use pipe::PipeSpec;
+pub use pipe_size::{
+    NominalSize, Schedule, average_inside_diameter, pvc_wall_tolerance, sdr_inside_diameter,
+};
 pub use pressure_switch::PressureSwitchSpec;
 pub use pump::{PumpCurve, PumpMap, PumpPlacement, PumpPoint, PumpSpec};
 pub use relief_valve::ReliefValveSpec;

@@ -345,21 +345,3 @@ mod tests {
         }
     }
 }
-
-impl SourceSpec {
-    /// Takes water away until no more than `depth` is left at rest.
-    pub fn lower_to(&mut self, depth: Meters) {
-        match self {
-            Self::Cistern { initial_depth, .. } => {
-                initial_depth.0 = initial_depth.0.min(depth.0);
-            }
-            Self::Well {
-                static_level,
-                bottom,
-                ..
-            } => {
-                static_level.0 = static_level.0.min(bottom.0 + depth.0);
-            }
-        }
-    }
-}
