@@ -7,7 +7,7 @@ mod catalog;
 
 pub use catalog::{Fault, FaultError, FaultKind, KINDS};
 
-use crate::parts::FlowRating;
+use crate::parts::{FlowRating, SourceSpec};
 use crate::site::SiteSpec;
 use crate::units::{CubicMetersPerSecond, Meters, Pascals, Seconds};
 
@@ -137,7 +137,7 @@ pub fn effective_site(site: &SiteSpec, faults: &[Fault]) -> SiteSpec {
                 let free = 1.0 - severity;
                 site.intake.screen.drop = Pascals(site.intake.screen.drop.si() / (free * free));
             }
-            FaultKind::SourceLow => site.source.lower_to(Meters(severity)),
+            FaultKind::SourceLow => lower_source(&mut site.source, Meters(severity)),
             FaultKind::PumpAirLock => site.pump.vent_time = None,
             FaultKind::HouseLeak
             | FaultKind::RunLeak
@@ -148,4 +148,20 @@ pub fn effective_site(site: &SiteSpec, faults: &[Fault]) -> SiteSpec {
         }
     }
     site
+}
+
+/// Takes water away until no more than `depth` is left at rest.
+fn lower_source(source: &mut SourceSpec, depth: Meters) {
+    match source {
+        SourceSpec::Cistern { initial_depth, .. } => {
+            initial_depth.0 = initial_depth.0.min(depth.0);
+        }
+        SourceSpec::Well {
+            static_level,
+            bottom,
+            ..
+        } => {
+            static_level.0 = static_level.0.min(bottom.0 + depth.0);
+        }
+    }
 }

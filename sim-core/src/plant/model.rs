@@ -40,7 +40,10 @@ pub(crate) struct Resistance {
 impl Resistance {
     fn with_laminar_share(rating: FlowRating, share: f64) -> Self {
         let (flow, drop) = (rating.flow.si(), rating.drop.si());
-        Self { quadratic: (1.0 - share) * drop / (flow * flow), linear: share * drop / flow }
+        Self {
+            quadratic: (1.0 - share) * drop / (flow * flow),
+            linear: share * drop / flow,
+        }
     }
 
     /// A fitting in a pipe.
@@ -58,7 +61,10 @@ impl Resistance {
         let slow = 1e-3 * flow;
         let linear = pipe_pressure_loss_pa(pipe, slow, fluid) / slow;
         let loss = pipe_pressure_loss_pa(pipe, flow, fluid);
-        Self { quadratic: (loss / flow - linear).max(0.0) / flow, linear }
+        Self {
+            quadratic: (loss / flow - linear).max(0.0) / flow,
+            linear,
+        }
     }
 
     fn and(self, other: Self) -> Self {

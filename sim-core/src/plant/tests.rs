@@ -23,7 +23,10 @@ pub(crate) fn site() -> SiteSpec {
         water_temperature: Kelvins(kelvins_from_celsius(12.0)),
         air_temperature: Kelvins(kelvins_from_celsius(18.0)),
         source: SourceSpec::Cistern {
-            shape: CisternShape::UprightCylinder { diameter: Meters(2.0), height: Meters(2.2) },
+            shape: CisternShape::UprightCylinder {
+                diameter: Meters(2.0),
+                height: Meters(2.2),
+            },
             floor: Meters(-2.6),
             initial_depth: Meters(1.7),
             refill: CubicMetersPerSecond(0.0),
@@ -34,7 +37,10 @@ pub(crate) fn site() -> SiteSpec {
                 lowest_above_floor: Meters(0.1),
             },
             vortex_free: Meters(0.15),
-            screen: FlowRating { flow: lps(1.0), drop: Pascals(3_000.0) },
+            screen: FlowRating {
+                flow: lps(1.0),
+                drop: Pascals(3_000.0),
+            },
         },
         suction: None,
         foot_valve: None,
@@ -43,8 +49,13 @@ pub(crate) fn site() -> SiteSpec {
             elevation: Meters(-2.4),
             rated_speed: RadiansPerSecond(361.0),
             curve: PumpCurve::Points(
-                [(0.0, 70.0, 330.0), (0.4, 63.0, 480.0), (0.8, 51.5, 620.0), (1.2, 35.0, 720.0),
-                    (1.6, 12.0, 760.0)]
+                [
+                    (0.0, 70.0, 330.0),
+                    (0.4, 63.0, 480.0),
+                    (0.8, 51.5, 620.0),
+                    (1.2, 35.0, 720.0),
+                    (1.6, 12.0, 760.0),
+                ]
                 .map(|(q, h, p)| PumpPoint {
                     flow: lps(q),
                     head: Meters(h),
@@ -66,7 +77,10 @@ pub(crate) fn site() -> SiteSpec {
         },
         pump_check: Some(CheckValveSpec {
             cracking_pressure: Pascals(3_000.0),
-            forward: FlowRating { flow: lps(1.0), drop: Pascals(4_000.0) },
+            forward: FlowRating {
+                flow: lps(1.0),
+                drop: Pascals(4_000.0),
+            },
         }),
         run: vec![PipeSpec {
             length: Meters(60.0),
@@ -93,22 +107,34 @@ pub(crate) fn site() -> SiteSpec {
                 stiction: psi(0.5),
                 offset: Pascals(0.0),
             },
-            drain_cock: FlowRating { flow: lps(0.3), drop: psi(40.0) },
+            drain_cock: FlowRating {
+                flow: lps(0.3),
+                drop: psi(40.0),
+            },
             relief_valve: Some(ReliefValveSpec {
                 set_pressure: psi(75.0),
-                rating: FlowRating { flow: lps(1.2), drop: psi(82.0) },
+                rating: FlowRating {
+                    flow: lps(1.2),
+                    drop: psi(82.0),
+                },
             }),
         },
         tank: BladderTankSpec {
             shell_volume: CubicMeters(0.095),
             acceptance_volume: CubicMeters(0.088),
             precharge: psi(38.0),
-            connection: FlowRating { flow: lps(1.0), drop: Pascals(4_000.0) },
+            connection: FlowRating {
+                flow: lps(1.0),
+                drop: Pascals(4_000.0),
+            },
             gas_time_constant: Seconds(60.0),
             rated_pressure: psi(100.0),
         },
         house: HouseSpec {
-            valve: FlowRating { flow: lps(1.0), drop: Pascals(2_000.0) },
+            valve: FlowRating {
+                flow: lps(1.0),
+                drop: Pascals(2_000.0),
+            },
             filter: None,
             pipe: PipeSpec {
                 length: Meters(12.0),
@@ -123,18 +149,27 @@ pub(crate) fn site() -> SiteSpec {
                 FixtureSpec {
                     name: "basin".into(),
                     elevation: Meters(1.2),
-                    rating: FlowRating { flow: lps(0.1), drop: psi(40.0) },
+                    rating: FlowRating {
+                        flow: lps(0.1),
+                        drop: psi(40.0),
+                    },
                     limit: Some(CubicMetersPerSecond(1.5 * US_GPM)),
                 },
                 FixtureSpec {
                     name: "yard-tap".into(),
                     elevation: Meters(0.5),
-                    rating: FlowRating { flow: lps(0.25), drop: psi(40.0) },
+                    rating: FlowRating {
+                        flow: lps(0.25),
+                        drop: psi(40.0),
+                    },
                     limit: None,
                 },
             ],
         },
-        supply: SupplySpec { voltage: Volts(230.0), frequency: Hertz(60.0) },
+        supply: SupplySpec {
+            voltage: Volts(230.0),
+            frequency: Hertz(60.0),
+        },
     }
 }
 
@@ -143,7 +178,10 @@ fn seconds(s: f64) -> Tick {
 }
 
 fn value(plant: &Plant, name: &str) -> f64 {
-    let i = crate::trace::CHANNELS.iter().position(|c| c.name == name).unwrap();
+    let i = crate::trace::CHANNELS
+        .iter()
+        .position(|c| c.name == name)
+        .unwrap();
     plant.sample().values[i]
 }
 
@@ -160,15 +198,35 @@ fn a_charged_healthy_plant_rests() {
 fn a_draw_starts_the_pump_and_it_stops_again() {
     let mut plant = Plant::build(&site(), &[], Start::Charged).unwrap();
     plant.advance_to(seconds(10.0)).unwrap();
-    plant.apply(Command::SetFixture { fixture: 1, opening: 1.0 }).unwrap();
+    plant
+        .apply(Command::SetFixture {
+            fixture: 1,
+            opening: 1.0,
+        })
+        .unwrap();
     plant.advance_to(seconds(100.0)).unwrap();
-    plant.apply(Command::SetFixture { fixture: 1, opening: 0.0 }).unwrap();
+    plant
+        .apply(Command::SetFixture {
+            fixture: 1,
+            opening: 0.0,
+        })
+        .unwrap();
     plant.advance_to(seconds(400.0)).unwrap();
     for e in plant.events() {
-        println!("{:9.3} {:?} {:.2} psi {:.3} L/s", e.time_s, e.kind, e.tee_pressure_pa / PSI,
-            e.pump_flow_m3_per_s * 1e3);
+        println!(
+            "{:9.3} {:?} {:.2} psi {:.3} L/s",
+            e.time_s,
+            e.kind,
+            e.tee_pressure_pa / PSI,
+            e.pump_flow_m3_per_s * 1e3
+        );
     }
-    println!("{:?} {:?} {:?}", plant.totals(), plant.work(), plant.balance());
+    println!(
+        "{:?} {:?} {:?}",
+        plant.totals(),
+        plant.work(),
+        plant.balance()
+    );
     assert_eq!(plant.totals().pump_starts, 1);
 }
 
@@ -180,46 +238,95 @@ fn a_dry_plant_fills_through_its_open_drain() {
     for i in 0..80 {
         plant.advance_to(seconds(f64::from(i) * 2.0)).unwrap();
         if i % 4 == 0 {
-            println!("{:6.1} front {:.3} air {:.2} L p {:.2} psi Q {:.3} L/s air out {:.4} g/s drain {:.3}",
-                plant.now().seconds(), value(&plant, "front"), value(&plant, "line_air") * 1e3,
-                value(&plant, "tee_pressure") / PSI, value(&plant, "pump_flow") * 1e3,
-                value(&plant, "air_out") * 1e3, value(&plant, "drain_flow") * 1e3);
+            println!(
+                "{:6.1} front {:.3} air {:.2} L p {:.2} psi Q {:.3} L/s air out {:.4} g/s drain {:.3}",
+                plant.now().seconds(),
+                value(&plant, "front"),
+                value(&plant, "line_air") * 1e3,
+                value(&plant, "tee_pressure") / PSI,
+                value(&plant, "pump_flow") * 1e3,
+                value(&plant, "air_out") * 1e3,
+                value(&plant, "drain_flow") * 1e3
+            );
         }
     }
     plant.apply(Command::SetDrain(0.0)).unwrap();
     plant.advance_to(seconds(400.0)).unwrap();
     for e in plant.events() {
-        println!("{:9.3} {:?} {:.2} psi {:.3} L/s", e.time_s, e.kind, e.tee_pressure_pa / PSI,
-            e.pump_flow_m3_per_s * 1e3);
+        println!(
+            "{:9.3} {:?} {:.2} psi {:.3} L/s",
+            e.time_s,
+            e.kind,
+            e.tee_pressure_pa / PSI,
+            e.pump_flow_m3_per_s * 1e3
+        );
     }
-    println!("{:?} {:?} {:?}", plant.totals(), plant.work(), plant.balance());
+    println!(
+        "{:?} {:?} {:?}",
+        plant.totals(),
+        plant.work(),
+        plant.balance()
+    );
 }
 
 #[test]
 fn faults() {
-    for (kind, s) in [(FaultKind::HouseLeak, 0.5 * US_GPM), (FaultKind::CheckValveStuckOpen, 1.0), (FaultKind::CheckValveWeeping, 0.5*US_GPM),
-        (FaultKind::TankWaterlogged, 2e-3), (FaultKind::TankLowPrecharge, 0.0), (FaultKind::SwitchPortPlugged, 20.0)] {
-        let mut plant = Plant::build(&site(), &[Fault { kind, severity: s }], Start::Charged).unwrap();
+    for (kind, s) in [
+        (FaultKind::HouseLeak, 0.5 * US_GPM),
+        (FaultKind::CheckValveStuckOpen, 1.0),
+        (FaultKind::CheckValveWeeping, 0.5 * US_GPM),
+        (FaultKind::TankWaterlogged, 2e-3),
+        (FaultKind::TankLowPrecharge, 0.0),
+        (FaultKind::SwitchPortPlugged, 20.0),
+    ] {
+        let mut plant =
+            Plant::build(&site(), &[Fault { kind, severity: s }], Start::Charged).unwrap();
         if kind != FaultKind::HouseLeak {
-            plant.apply(Command::SetFixture { fixture: 1, opening: 1.0 }).unwrap();
+            plant
+                .apply(Command::SetFixture {
+                    fixture: 1,
+                    opening: 1.0,
+                })
+                .unwrap();
         }
         let r = plant.advance_to(seconds(600.0));
         println!("{kind:?} {r:?} {:?} {:?}", plant.totals(), plant.work());
         for e in plant.events().iter().take(14) {
-            println!("   {:9.3} {:?} {:.2} psi {:.3} L/s", e.time_s, e.kind, e.tee_pressure_pa / PSI,
-                e.pump_flow_m3_per_s * 1e3);
+            println!(
+                "   {:9.3} {:?} {:.2} psi {:.3} L/s",
+                e.time_s,
+                e.kind,
+                e.tee_pressure_pa / PSI,
+                e.pump_flow_m3_per_s * 1e3
+            );
         }
     }
 }
 
 #[test]
 fn debug_leak() {
-    let mut plant = Plant::build(&site(), &[Fault { kind: FaultKind::HouseLeak, severity: 0.5 * US_GPM }], Start::Charged).unwrap();
+    let mut plant = Plant::build(
+        &site(),
+        &[Fault {
+            kind: FaultKind::HouseLeak,
+            severity: 0.5 * US_GPM,
+        }],
+        Start::Charged,
+    )
+    .unwrap();
     let mut last = plant.work();
     for i in 0..40 {
         plant.advance_to(seconds(f64::from(i) * 2.0)).unwrap();
         let w = plant.work();
-        println!("{} {} {} h {} p {} modes {:?}", i, w.accepted - last.accepted, w.rejected - last.rejected, plant.snapshot().step.h, value(&plant, "tee_pressure") / PSI, plant.modes());
+        println!(
+            "{} {} {} h {} p {} modes {:?}",
+            i,
+            w.accepted - last.accepted,
+            w.rejected - last.rejected,
+            plant.snapshot().step.h,
+            value(&plant, "tee_pressure") / PSI,
+            plant.modes()
+        );
         last = w;
     }
 }
