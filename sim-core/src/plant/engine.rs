@@ -298,6 +298,19 @@ impl Plant {
         Ok(())
     }
 
+    /// Puts the plant at a time and state and makes the changes due there.
+    pub(crate) fn settle_at(
+        &mut self,
+        time_s: f64,
+        y: [f64; N_STATES],
+        fired: Option<Guard>,
+    ) -> Result<(), StepError> {
+        self.state.step = Step::resting(y);
+        self.state.step_start_s = time_s;
+        self.state.ending = fired;
+        self.end_step()
+    }
+
     /// Chooses the next step and cuts it at the first guard inside it.
     fn begin_step(&mut self) -> Result<(), StepError> {
         let y = self.state.step.end;

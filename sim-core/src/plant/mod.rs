@@ -7,6 +7,7 @@
 
 mod controls;
 mod engine;
+mod equations;
 mod event;
 mod flows;
 mod guards;
@@ -22,6 +23,7 @@ mod system;
 
 pub use controls::{Command, CommandError, Controls};
 pub use engine::{DEFAULT_TOLERANCE, Plant, PlantState, StepError, Tick};
+pub use equations::{Equations, STATE_LENGTH};
 pub use event::{Event, EventKind};
 pub use modes::{Air, Bladder, Contacts, Front, Guard, Modes, Shaft, Trunk};
 pub use observe::Balance;

@@ -302,31 +302,3 @@ fn faults() {
         }
     }
 }
-
-#[test]
-fn debug_leak() {
-    let mut plant = Plant::build(
-        &site(),
-        &[Fault {
-            kind: FaultKind::HouseLeak,
-            severity: 0.5 * US_GPM,
-        }],
-        Start::Charged,
-    )
-    .unwrap();
-    let mut last = plant.work();
-    for i in 0..40 {
-        plant.advance_to(seconds(f64::from(i) * 2.0)).unwrap();
-        let w = plant.work();
-        println!(
-            "{} {} {} h {} p {} modes {:?}",
-            i,
-            w.accepted - last.accepted,
-            w.rejected - last.rejected,
-            plant.snapshot().step.h,
-            value(&plant, "tee_pressure") / PSI,
-            plant.modes()
-        );
-        last = w;
-    }
-}
