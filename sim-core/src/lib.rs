@@ -1,5 +1,6 @@
 //! Water, air and motor of a small off-mains water system.
 pub mod air;
+pub mod faults;
 pub mod math;
 pub mod parts;
 pub mod plant;

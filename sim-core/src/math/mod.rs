@@ -65,4 +65,4 @@ mod scalar;
 mod table;
 
 pub use scalar::{Dual, Scalar};
-pub use table::MonotoneTable;
+pub use table::{MonotoneTable, PiecewiseLinear};

@@ -110,6 +110,42 @@ impl MonotoneTable {
     }
 }
 
+/// Straight lines from point to point, going on straight beyond either end.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PiecewiseLinear {
+    x: Vec<f64>,
+    y: Vec<f64>,
+}
+
+impl PiecewiseLinear {
+    /// Lines through the points.
+    ///
+    /// # Panics
+    /// With fewer than two points, or when x does not rise from point to point.
+    #[must_use]
+    pub fn through(x: Vec<f64>, y: Vec<f64>) -> Self {
+        assert!(x.len() >= 2 && x.len() == y.len(), "two points or more");
+        assert!(
+            x.windows(2).all(|w| w[0] < w[1]),
+            "x must rise from point to point"
+        );
+        Self { x, y }
+    }
+
+    /// Value on the lines.
+    #[inline]
+    #[must_use]
+    pub fn at<S: Scalar>(&self, x: S) -> S {
+        let i = self
+            .x
+            .partition_point(|&k| k <= x.value())
+            .clamp(1, self.x.len() - 1)
+            - 1;
+        let slope = (self.y[i + 1] - self.y[i]) / (self.x[i + 1] - self.x[i]);
+        (x - self.x[i]) * slope + self.y[i]
+    }
+}
+
 fn limited_slopes(x: &[f64], y: &[f64]) -> Vec<f64> {
     let n = x.len();
     let h: Vec<f64> = x.windows(2).map(|w| w[1] - w[0]).collect();

@@ -8,6 +8,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::FlowRating;
+use crate::math::Scalar;
 use crate::units::Meters;
 
 /// The pump's intake.
@@ -36,4 +37,29 @@ pub enum IntakeMount {
         /// Height of the opening [m] -- constant.
         elevation: Meters,
     },
+}
+
+impl IntakeSpec {
+    /// Height of the opening [m] for a water surface at `surface_m` over a source whose
+    /// floor is at `floor_m`.
+    #[inline]
+    #[must_use]
+    pub fn opening_elevation_m<S: Scalar>(&self, surface_m: S, floor_m: f64) -> S {
+        match self.mount {
+            IntakeMount::Floating {
+                below_surface,
+                lowest_above_floor,
+            } => (surface_m - below_surface.si())
+                .max_of(S::constant(floor_m + lowest_above_floor.si())),
+            IntakeMount::Fixed { elevation } => S::constant(elevation.si()),
+        }
+    }
+
+    /// Air share of the volume drawn at a submergence [m]: none from `vortex_free` on,
+    /// all at nought and below.
+    #[inline]
+    #[must_use]
+    pub fn air_share<S: Scalar>(&self, submergence_m: S) -> S {
+        (-(submergence_m / self.vortex_free.si()) + 1.0).clamped(0.0, 1.0)
+    }
 }

@@ -6,6 +6,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::math::Scalar;
 use crate::units::{CubicMetersPerSecond, Pascals};
 
 /// "This much pressure drop at this much flow."
@@ -29,4 +30,21 @@ impl FlowRating {
     pub fn discharge_coefficient(self) -> f64 {
         self.flow.si() / self.drop.si().sqrt()
     }
+}
+
+/// Flow through a turbulent resistance with a laminar floor, signed like Δp.
+///
+/// Solves Δp = r·Q + k·Q·|Q| for Q.  The small linear part keeps the slope finite at
+/// rest, where a pure square root would be vertical.
+///
+/// `drop_pa` [Pa], `quadratic` k [Pa·s²/m⁶] above zero, `linear` r [Pa·s/m³] above zero.
+#[inline]
+#[must_use]
+pub fn flow_through<S: Scalar>(drop_pa: S, quadratic: S, linear: S) -> S {
+    let size = if drop_pa.value() < 0.0 {
+        -drop_pa
+    } else {
+        drop_pa
+    };
+    drop_pa * 2.0 / (linear + (linear * linear + quadratic * size * 4.0).sqrt())
 }

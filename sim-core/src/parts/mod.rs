@@ -23,13 +23,13 @@ pub use check_valve::CheckValveSpec;
 pub use fixture::FixtureSpec;
 pub use gauge::GaugeSpec;
 pub use intake::{IntakeMount, IntakeSpec};
-pub use loss::FlowRating;
-pub use motor::MotorSpec;
+pub use loss::{FlowRating, flow_through};
+pub use motor::{MotorSpec, TorqueCurve};
 pub use pipe::PipeSpec;
 pub use pipe_size::{
     NominalSize, Schedule, average_inside_diameter, pvc_wall_tolerance, sdr_inside_diameter,
 };
 pub use pressure_switch::PressureSwitchSpec;
-pub use pump::{PumpCurve, PumpPlacement, PumpPoint, PumpSpec};
+pub use pump::{PumpCurve, PumpMap, PumpPlacement, PumpPoint, PumpSpec};
 pub use relief_valve::ReliefValveSpec;
 pub use source::{CisternShape, SourceSpec};

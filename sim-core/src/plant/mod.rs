@@ -1,6 +1,33 @@
 //! The plant engine: the truth about a site, in any mode.
+//!
+//! `model` holds what does not change, `state` and `modes` what does; `flows` are the
+//! equations, `system` puts them into balances, `rosenbrock` takes a step, `guards` say
+//! when a mode ends, `engine` runs it all in time.  The plant does no input or output,
+//! reads no clock, starts no thread and holds no global.
 
+mod controls;
+mod engine;
+mod equations;
 mod event;
+mod flows;
+mod guards;
+mod model;
+mod modes;
+mod nozzle_table;
+mod observe;
 pub mod rosenbrock;
+mod source_map;
+mod start;
+mod state;
+mod system;
 
+pub use controls::{Command, CommandError, Controls};
+pub use engine::{DEFAULT_TOLERANCE, Plant, PlantState, StepError, Tick};
+pub use equations::{Equations, STATE_LENGTH};
 pub use event::{Event, EventKind};
+pub use modes::{Air, Bladder, Contacts, Front, Guard, Modes, Shaft, Trunk};
+pub use observe::Balance;
+pub use start::{BuildError, Start};
+
+#[cfg(test)]
+mod tests;

@@ -16,6 +16,8 @@
 //! ones and by themselves alone: lags and running totals, solved by substitution)
 //! and *frozen* ones, which do not change in the present mode.
 
+use serde::{Deserialize, Serialize};
+
 use crate::math;
 
 /// Most coupled components that a system may have.
@@ -50,16 +52,43 @@ pub struct Structure<const N: usize> {
 }
 
 /// A completed step: both ends and everything between.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Step<const N: usize> {
     /// Length [s].
     pub h: f64,
     /// State at its start.
+    #[serde(with = "numbers")]
     pub start: [f64; N],
     /// State at its end.
+    #[serde(with = "numbers")]
     pub end: [f64; N],
+    #[serde(with = "numbers")]
     bend: [f64; N],
+    #[serde(with = "numbers")]
     twist: [f64; N],
+}
+
+/// Arrays of any length as sequences: serde itself stops at generic lengths.
+mod numbers {
+    use serde::de::Error;
+    use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+    pub(super) fn serialize<S: Serializer, const N: usize>(
+        numbers: &[f64; N],
+        serializer: S,
+    ) -> Result<S::Ok, S::Error> {
+        numbers.as_slice().serialize(serializer)
+    }
+
+    pub(super) fn deserialize<'de, D: Deserializer<'de>, const N: usize>(
+        deserializer: D,
+    ) -> Result<[f64; N], D::Error> {
+        let numbers = Vec::<f64>::deserialize(deserializer)?;
+        let found = numbers.len();
+        numbers
+            .try_into()
+            .map_err(|_| D::Error::custom(format!("{found} numbers where {N} belong")))
+    }
 }
 
 impl<const N: usize> Step<N> {
@@ -151,6 +180,19 @@ impl<const N: usize> Linearization<N> {
         system.linearize(y, &mut this.rates, &mut this.jacobian);
         system.error_scales(y, &mut this.scales);
         this
+    }
+
+    /// The component whose rate is largest for its tolerance.
+    #[must_use]
+    pub fn fastest(&self, structure: &Structure<N>) -> usize {
+        let speed = |i: usize| (self.rates[i] / self.scales[i]).abs();
+        let mut fastest = structure.coupled[0];
+        for &i in &all(structure) {
+            if !(speed(i) <= speed(fastest)) {
+                fastest = i;
+            }
+        }
+        fastest
     }
 }
 

@@ -1,0 +1,555 @@
+//! The plant in time: steps, events, commands.
+//!
+//! The integrator runs ahead of the clock in steps of its own choosing; what is seen
+//! at a tick is read off the step that covers it.  So the trajectory depends on the
+//! commands and their ticks alone, never on how the calls were chunked.  A command cuts
+//! the step at its tick and integration starts afresh from there.
+//!
+//! `advance_to`, in order: end the step that is due (event: change modes until none is
+//! due) → choose the next step → locate the first guard inside it → cut it there.
+
+use serde::{Deserialize, Serialize};
+
+use super::controls::{Command, CommandError, Controls};
+use super::event::{Event, EventKind};
+use super::flows::{Flows, N_CORE};
+use super::model::Model;
+use super::modes::{Air, Bladder, Contacts, Front, Guard, Modes, Shaft, Trunk};
+use super::rosenbrock::{Linearization, Step, Structure, Work, next_length, try_step};
+use super::state::{N_STATES, SHAFT_SPEED, STATE_NAMES, TRUNK_FLOW};
+use super::system::{PlantSystem, structure};
+use crate::units::Seconds;
+
+/// Number of a tick; the plant starts at tick 0.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct Tick(pub u64);
+
+impl Tick {
+    /// Ticks in a second.
+    pub const PER_SECOND: u64 = 50;
+
+    /// When the tick is, from the plant's start [s].
+    #[must_use]
+    pub fn seconds(self) -> f64 {
+        self.0 as f64 / Self::PER_SECOND as f64
+    }
+
+    /// The tick at or just after a time.
+    #[must_use]
+    pub fn at_or_after(time: Seconds) -> Self {
+        Self((time.si() * Self::PER_SECOND as f64).ceil().max(0.0) as u64)
+    }
+}
+
+/// Error tolerance of the engine when none is asked for.
+pub const DEFAULT_TOLERANCE: f64 = 1e-4;
+
+/// First step after an event [s].
+const FIRST_STEP: f64 = 1e-3;
+/// Longest step [s].
+const LONGEST_STEP: f64 = 1e5;
+/// Shortest step [s].
+const SHORTEST_STEP: f64 = 1e-10;
+/// Mode changes in one second of plant time that are taken for endless switching.
+const MOST_CHANGES: u32 = 2_000;
+
+/// Why the plant could not go on.  Fatal: the plant stays where it was.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum StepError {
+    /// A part changes its mode without end at one instant.
+    #[error("the {part} switches without end at {time_s} s")]
+    EndlessSwitching {
+        /// The part.
+        part: &'static str,
+        /// When [s].
+        time_s: f64,
+    },
+    /// No step short enough keeps the error in bounds, or a number is not finite.
+    #[error("the {quantity} cannot be followed at {time_s} s")]
+    CannotFollow {
+        /// What changes too fast or is not a number.
+        quantity: &'static str,
+        /// When [s].
+        time_s: f64,
+    },
+}
+
+/// What changes in a plant: enough, with the same site and faults, to go on from.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PlantState {
+    pub(crate) now: Tick,
+    pub(crate) step_start_s: f64,
+    pub(crate) step: SavedStep,
+    pub(crate) ending: Option<Guard>,
+    pub(crate) next_length_s: f64,
+    pub(crate) modes: Modes,
+    pub(crate) controls: Controls,
+    pub(crate) powered_since_s: Option<f64>,
+    pub(crate) starts: u64,
+    pub(crate) run_s: f64,
+    pub(crate) lowest_house_pa: Option<f64>,
+    pub(crate) changes: (f64, u32),
+}
+
+/// A step as it is saved.
+pub(crate) type SavedStep = Step<N_STATES>;
+
+/// A plant: what it is, and where it stands.
+#[derive(Debug, Clone)]
+pub struct Plant {
+    pub(crate) model: std::sync::Arc<Model>,
+    pub(crate) state: PlantState,
+    structure: Structure<N_STATES>,
+    events: Vec<Event>,
+    tolerance: f64,
+    work: Work,
+}
+
+impl Plant {
+    pub(crate) fn assemble(model: Model, state: PlantState) -> Self {
+        let structure = structure(&model, &state.modes);
+        Self {
+            model: std::sync::Arc::new(model),
+            state,
+            structure,
+            events: Vec::new(),
+            tolerance: DEFAULT_TOLERANCE,
+            work: Work::default(),
+        }
+    }
+
+    /// The same plant with another error tolerance (1e-4 unless set).
+    #[must_use]
+    pub fn with_tolerance(mut self, tolerance: f64) -> Self {
+        self.tolerance = tolerance;
+        self
+    }
+
+    /// The present tick.
+    #[must_use]
+    pub fn now(&self) -> Tick {
+        self.state.now
+    }
+
+    /// What a person can set, as it is set.
+    #[must_use]
+    pub fn controls(&self) -> &Controls {
+        &self.state.controls
+    }
+
+    /// Modes in force at the present tick.
+    #[must_use]
+    pub fn modes(&self) -> &Modes {
+        &self.state.modes
+    }
+
+    /// Events so far that have not been taken, in order of time.
+    #[must_use]
+    pub fn events(&self) -> &[Event] {
+        &self.events
+    }
+
+    /// Takes the events so far out of the plant.
+    pub fn take_events(&mut self) -> Vec<Event> {
+        std::mem::take(&mut self.events)
+    }
+
+    /// Work done so far.
+    #[must_use]
+    pub fn work(&self) -> Work {
+        self.work
+    }
+
+    /// What changes, to keep and go on from later.
+    #[must_use]
+    pub fn snapshot(&self) -> PlantState {
+        self.state.clone()
+    }
+
+    /// Puts the plant where a snapshot of the same plant was; events are forgotten.
+    pub fn restore(&mut self, state: PlantState) {
+        self.state = state;
+        self.events.clear();
+        self.structure = structure(&self.model, &self.state.modes);
+    }
+
+    /// Whether the motor has power now.
+    #[must_use]
+    pub fn is_powered(&self) -> bool {
+        self.model
+            .is_powered(&self.state.modes, &self.state.controls)
+    }
+
+    /// State vector at the present tick.
+    pub(crate) fn state_now(&self) -> [f64; N_STATES] {
+        let s = &self.state;
+        if s.step.h == 0.0 {
+            return s.step.end;
+        }
+        let theta = ((s.now.seconds() - s.step_start_s) / s.step.h).clamp(0.0, 1.0);
+        s.step.at(theta)
+    }
+
+    pub(crate) fn flows_at(&self, y: &[f64; N_STATES]) -> Flows<f64> {
+        let mut core = [0.0; N_CORE];
+        core.copy_from_slice(&y[..N_CORE]);
+        self.model
+            .flows(&core, &self.state.modes, &self.state.controls)
+    }
+
+    /// Goes on to a tick; does nothing when the tick is past.
+    ///
+    /// # Errors
+    /// When the plant cannot be followed; it then stands at the last good instant.
+    pub fn advance_to(&mut self, tick: Tick) -> Result<(), StepError> {
+        let target = tick.seconds();
+        while self.state.step_start_s + self.state.step.h <= target {
+            self.end_step()?;
+            self.begin_step()?;
+        }
+        self.state.now = self.state.now.max(tick);
+        Ok(())
+    }
+
+    /// Goes on to the next event that `stop` accepts, or to `limit`; returns the event.
+    /// The plant then stands at the first tick at or after it.
+    ///
+    /// # Errors
+    /// As [`Plant::advance_to`].
+    pub fn advance_until(
+        &mut self,
+        limit: Tick,
+        mut stop: impl FnMut(&Event) -> bool,
+    ) -> Result<Option<Event>, StepError> {
+        let mut seen = self.events.len();
+        loop {
+            let end = self.state.step_start_s + self.state.step.h;
+            if end > limit.seconds() {
+                self.advance_to(limit)?;
+                return Ok(None);
+            }
+            self.advance_to(Tick::at_or_after(Seconds(end)).min(limit))?;
+            while seen < self.events.len() {
+                let event = self.events[seen];
+                seen += 1;
+                if stop(&event) {
+                    return Ok(Some(event));
+                }
+            }
+            if self.state.now >= limit {
+                return Ok(None);
+            }
+        }
+    }
+
+    /// Does something to the plant at the present tick.
+    ///
+    /// # Errors
+    /// When the command asks for what cannot be; nothing is changed then.
+    pub fn apply(&mut self, command: Command) -> Result<(), CommandError> {
+        let mut controls = self.state.controls.clone();
+        controls.apply(command)?;
+        let was_powered = self.is_powered();
+        let now_s = self.state.now.seconds();
+        let y = self.state_now();
+        self.state.step = Step::resting(y);
+        self.state.step_start_s = now_s;
+        self.state.ending = None;
+        self.state.next_length_s = FIRST_STEP;
+        self.state.controls = controls;
+        self.power_may_have_changed(was_powered, now_s);
+        self.structure = structure(&self.model, &self.state.modes);
+        Ok(())
+    }
+
+    /// Brings the finished step to its end: changes modes until none is due.
+    fn end_step(&mut self) -> Result<(), StepError> {
+        let time_s = self.state.step_start_s + self.state.step.h;
+        let mut y = self.state.step.end;
+        if let Some(guard) = self.state.ending.take() {
+            self.count_change(guard, time_s)?;
+            self.change_mode(guard, time_s, &mut y);
+        }
+        // Changes that the first one, or a command, made due at the same instant.
+        loop {
+            let guards = self
+                .model
+                .guards(&y, &self.state.modes, &self.state.controls);
+            let due = guards.as_slice().iter().find(|(_, value)| *value > 0.0);
+            let Some(&(guard, _)) = due else { break };
+            self.count_change(guard, time_s)?;
+            self.change_mode(guard, time_s, &mut y);
+        }
+        if self
+            .state
+            .controls
+            .fixture_openings
+            .iter()
+            .any(|&o| o > 0.0)
+        {
+            let house = self.flows_at(&y).house.pressure - self.model.atmosphere_pa;
+            let lowest = self.state.lowest_house_pa.map_or(house, |l| l.min(house));
+            self.state.lowest_house_pa = Some(lowest);
+        }
+        self.state.step = Step::resting(y);
+        self.state.step_start_s = time_s;
+        Ok(())
+    }
+
+    /// Puts the plant at a time and state and makes the changes due there.
+    pub(crate) fn settle_at(
+        &mut self,
+        time_s: f64,
+        y: [f64; N_STATES],
+        fired: Option<Guard>,
+    ) -> Result<(), StepError> {
+        self.state.step = Step::resting(y);
+        self.state.step_start_s = time_s;
+        self.state.ending = fired;
+        self.end_step()
+    }
+
+    /// Chooses the next step and cuts it at the first guard inside it.
+    fn begin_step(&mut self) -> Result<(), StepError> {
+        let y = self.state.step.end;
+        let start_s = self.state.step_start_s;
+        let timer = match self.state.modes.contacts {
+            Contacts::Opening(at) | Contacts::Closing(at) => at - start_s,
+            Contacts::Open | Contacts::Closed => f64::INFINITY,
+        };
+        if timer <= 0.0 {
+            self.state.ending = Some(Guard::ContactsArrive);
+            return Ok(());
+        }
+        let system = PlantSystem::new(
+            &self.model,
+            self.state.modes,
+            &self.state.controls,
+            &self.structure,
+        );
+        let linear = Linearization::new(&system, &y);
+        let mut h = self.state.next_length_s.min(LONGEST_STEP);
+        let mut ending = None;
+        if h >= timer {
+            h = timer;
+            ending = Some(Guard::ContactsArrive);
+        }
+        let (step, error) = loop {
+            let (step, error) = try_step(&system, &y, &linear, h, self.tolerance, &mut self.work);
+            // `<=` and not `!(>)`: a NaN must be thrown away.
+            if error <= 1.0 {
+                break (step, error);
+            }
+            h = next_length(h, error);
+            ending = None;
+            if h < SHORTEST_STEP {
+                let quantity = STATE_NAMES[linear.fastest(&self.structure)];
+                return Err(StepError::CannotFollow {
+                    quantity,
+                    time_s: start_s,
+                });
+            }
+        };
+        self.state.next_length_s = next_length(step.h, error);
+        let located = self.locate(&system, &linear, &y, step);
+        let (step, guard) = located;
+        if guard.is_some() {
+            ending = guard;
+        }
+        if ending.is_some() {
+            self.state.next_length_s = FIRST_STEP;
+        }
+        self.state.step = step;
+        self.state.ending = ending;
+        Ok(())
+    }
+
+    /// Finds the first guard that turns positive inside a step and cuts the step there.
+    fn locate(
+        &self,
+        system: &PlantSystem<'_>,
+        linear: &Linearization<N_STATES>,
+        y: &[f64; N_STATES],
+        step: Step<N_STATES>,
+    ) -> (Step<N_STATES>, Option<Guard>) {
+        let guards_at = |state: &[f64; N_STATES]| {
+            self.model
+                .guards(state, &self.state.modes, &self.state.controls)
+        };
+        let mut first: Option<(f64, Guard)> = None;
+        for theta in [0.5, 1.0] {
+            let state = if theta < 1.0 {
+                step.at(theta)
+            } else {
+                step.end
+            };
+            for &(guard, value) in guards_at(&state).as_slice() {
+                if value > 0.0 {
+                    let at = root(|t| guards_at(&step.at(t)).value_of(guard), theta);
+                    if first.is_none_or(|(best, _)| at < best) {
+                        first = Some((at, guard));
+                    }
+                }
+            }
+            if first.is_some() {
+                break;
+            }
+        }
+        let Some((theta, guard)) = first else {
+            return (step, None);
+        };
+        // The interpolant says where; a step of just that length says what is there.
+        let mut h = (theta * step.h).max(SHORTEST_STEP);
+        let mut cut = step.clone();
+        for _ in 0..3 {
+            let mut scratch = Work::default();
+            let (shorter, error) = try_step(system, y, linear, h, f64::INFINITY, &mut scratch);
+            if !error.is_finite() {
+                break;
+            }
+            cut = shorter;
+            // One secant correction with the interpolant's slope.
+            let value = guards_at(&cut.end).value_of(guard);
+            let before = guards_at(&cut.at(0.98)).value_of(guard);
+            let slope = (value - before) / (0.02 * h);
+            let correction = value / slope;
+            if !(correction.is_finite() && correction.abs() > 1e-7) {
+                break;
+            }
+            h = (h - correction).clamp(0.5 * h, step.h.min(2.0 * h));
+        }
+        (cut, Some(guard))
+    }
+
+    fn count_change(&mut self, guard: Guard, time_s: f64) -> Result<(), StepError> {
+        let (window_start_s, count) = self.state.changes;
+        if time_s - window_start_s > 1.0 {
+            self.state.changes = (time_s, 1);
+        } else {
+            self.state.changes = (window_start_s, count + 1);
+            if count + 1 > MOST_CHANGES {
+                return Err(StepError::EndlessSwitching {
+                    part: guard.part(),
+                    time_s,
+                });
+            }
+        }
+        Ok(())
+    }
+
+    fn change_mode(&mut self, guard: Guard, time_s: f64, y: &mut [f64; N_STATES]) {
+        let was_powered = self.is_powered();
+        let delay = self.model.contact_delay;
+        let told = guard.event().map(|kind| self.event(kind, time_s, y));
+        let modes = &mut self.state.modes;
+        match guard {
+            Guard::CutOut => modes.contacts = Contacts::Opening(time_s + delay),
+            Guard::CutIn => modes.contacts = Contacts::Closing(time_s + delay),
+            Guard::ContactsArrive => {
+                let (contacts, kind) = match modes.contacts {
+                    Contacts::Opening(_) | Contacts::Open => {
+                        (Contacts::Open, EventKind::ContactsOpened)
+                    }
+                    Contacts::Closing(_) | Contacts::Closed => {
+                        (Contacts::Closed, EventKind::ContactsClosed)
+                    }
+                };
+                modes.contacts = contacts;
+                let event = self.event(kind, time_s, y);
+                self.events.push(event);
+            }
+            Guard::CheckShuts => {
+                modes.trunk = Trunk::Shut;
+                y[TRUNK_FLOW] = 0.0;
+            }
+            Guard::CheckOpens => {
+                modes.trunk = Trunk::Open;
+                y[TRUNK_FLOW] = 0.0;
+            }
+            Guard::BladderFlat => modes.bladder = Bladder::Flat,
+            Guard::BladderFull => modes.bladder = Bladder::Full,
+            Guard::BladderFilling | Guard::BladderGiving => modes.bladder = Bladder::Free,
+            Guard::ShaftStops => {
+                modes.shaft = Shaft::Resting;
+                y[SHAFT_SPEED] = 0.0;
+            }
+            Guard::AirEnters => modes.air = Air::Moving,
+            Guard::AirGone => modes.air = Air::Settled,
+            Guard::WaterArrives => modes.front = Front::Spitting,
+            Guard::LineSolid => modes.front = Front::Solid,
+            Guard::WaterRecedes => modes.front = Front::Coming,
+        }
+        self.events.extend(told);
+        self.state.step = Step::resting(*y);
+        self.state.step_start_s = time_s;
+        self.power_may_have_changed(was_powered, time_s);
+        self.structure = structure(&self.model, &self.state.modes);
+        self.state.next_length_s = FIRST_STEP;
+    }
+
+    fn power_may_have_changed(&mut self, was_powered: bool, time_s: f64) {
+        let is_powered = self.is_powered();
+        if is_powered == was_powered {
+            return;
+        }
+        let kind = if is_powered {
+            self.state.powered_since_s = Some(time_s);
+            self.state.starts += 1;
+            self.state.modes.shaft = Shaft::Turning;
+            EventKind::PumpStarted
+        } else {
+            let since = self.state.powered_since_s.take().unwrap_or(time_s);
+            self.state.run_s += time_s - since;
+            EventKind::PumpStopped
+        };
+        let event = self.event(kind, time_s, &self.state.step.end.clone());
+        self.events.push(event);
+    }
+
+    fn event(&self, kind: EventKind, time_s: f64, y: &[f64; N_STATES]) -> Event {
+        let f = self.flows_at(y);
+        Event {
+            time_s,
+            kind,
+            tee_pressure_pa: f.tee.pressure - self.model.atmosphere_pa,
+            pump_flow_m3_per_s: f.trunk_water,
+        }
+    }
+}
+
+/// Share of a step at which `value` turns positive, between 0 and `high` (where it is).
+fn root(value: impl Fn(f64) -> f64, high: f64) -> f64 {
+    let (mut low, mut high) = (0.0, high);
+    let (mut at_low, mut at_high) = (value(low), value(high));
+    if at_low > 0.0 {
+        return low;
+    }
+    // Regula falsi, Illinois variant; the bracket only shrinks.
+    let mut side = 0;
+    for _ in 0..80 {
+        let mut middle = (low * at_high - high * at_low) / (at_high - at_low);
+        if !(middle > low && middle < high) {
+            middle = 0.5 * (low + high);
+        }
+        let at_middle = value(middle);
+        if at_middle > 0.0 {
+            (high, at_high) = (middle, at_middle);
+            if side == 1 {
+                at_low *= 0.5;
+            }
+            side = 1;
+        } else {
+            (low, at_low) = (middle, at_middle);
+            if side == -1 {
+                at_high *= 0.5;
+            }
+            side = -1;
+        }
+        if high - low < 1e-10 || at_middle == 0.0 {
+            break;
+        }
+    }
+    high
+}

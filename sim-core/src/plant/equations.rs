@@ -1,0 +1,111 @@
+//! The plant's equations laid open to an independent integrator.
+//!
+//! A referee takes [`Equations`] in the modes in force, integrates them with a method of
+//! its own until a guard turns positive, and hands the state back with
+//! [`Plant::resume_at`], which changes the mode as the engine would.
+
+use std::sync::Arc;
+
+use super::controls::Controls;
+use super::engine::{Plant, StepError};
+use super::model::Model;
+use super::modes::{Contacts, Guard, Modes};
+use super::rosenbrock::{Structure, System};
+use super::state::N_STATES;
+use super::system::{PlantSystem, structure};
+
+/// Number of components in the state vector of a plant.
+pub const STATE_LENGTH: usize = N_STATES;
+
+/// The plant's equations in one set of modes.
+#[derive(Debug, Clone)]
+pub struct Equations {
+    model: Arc<Model>,
+    modes: Modes,
+    controls: Controls,
+    structure: Structure<N_STATES>,
+}
+
+impl Equations {
+    /// Rates of all components; nought for those that rest in these modes.
+    pub fn rates(&self, y: &[f64; STATE_LENGTH], rates: &mut [f64; STATE_LENGTH]) {
+        let system = PlantSystem::new(&self.model, self.modes, &self.controls, &self.structure);
+        let mut all = [0.0; N_STATES];
+        system.rates(y, &mut all);
+        *rates = [0.0; N_STATES];
+        for &i in &self.structure.coupled {
+            rates[i] = all[i];
+        }
+        for &(i, decay) in &self.structure.followers {
+            rates[i] = all[i] - decay * y[i];
+        }
+    }
+
+    /// Guards that may fire in these modes, with values that turn positive when they do.
+    #[must_use]
+    pub fn guards(&self, y: &[f64; STATE_LENGTH]) -> Vec<(Guard, f64)> {
+        self.model
+            .guards(y, &self.modes, &self.controls)
+            .as_slice()
+            .to_vec()
+    }
+
+    /// When the contacts arrive, if they are on their way [s].
+    #[must_use]
+    pub fn contacts_arrive_s(&self) -> Option<f64> {
+        match self.modes.contacts {
+            Contacts::Opening(at) | Contacts::Closing(at) => Some(at),
+            Contacts::Open | Contacts::Closed => None,
+        }
+    }
+
+    /// Size of an error in each component that tolerance 1 allows.
+    #[must_use]
+    pub fn error_scales(&self, y: &[f64; STATE_LENGTH]) -> [f64; STATE_LENGTH] {
+        let system = PlantSystem::new(&self.model, self.modes, &self.controls, &self.structure);
+        let mut scales = [1.0; N_STATES];
+        system.error_scales(y, &mut scales);
+        scales
+    }
+
+    /// The modes these equations hold in.
+    #[must_use]
+    pub fn modes(&self) -> &Modes {
+        &self.modes
+    }
+}
+
+impl Plant {
+    /// The equations in force at the present tick.
+    #[must_use]
+    pub fn equations(&self) -> Equations {
+        Equations {
+            model: Arc::clone(&self.model),
+            modes: self.state.modes,
+            controls: self.state.controls.clone(),
+            structure: structure(&self.model, &self.state.modes),
+        }
+    }
+
+    /// State vector at the present tick.
+    #[must_use]
+    pub fn state_vector(&self) -> [f64; STATE_LENGTH] {
+        self.state_now()
+    }
+
+    /// Puts the plant at a time and state that a referee has found, and makes the mode
+    /// change of the guard that fired there, with all that follow from it at the same
+    /// instant.  Returns the time and state to go on from.
+    ///
+    /// # Errors
+    /// When parts switch without end.
+    pub fn resume_at(
+        &mut self,
+        time_s: f64,
+        y: [f64; STATE_LENGTH],
+        fired: Option<Guard>,
+    ) -> Result<(f64, [f64; STATE_LENGTH]), StepError> {
+        self.settle_at(time_s, y, fired)?;
+        Ok((self.state.step_start_s, self.state.step.end))
+    }
+}

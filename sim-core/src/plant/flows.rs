@@ -1,0 +1,554 @@
+//! The plant's equations: from the state to every pressure, flow and torque.
+//!
+//! Written once over [`Scalar`], so that the same lines give values and derivatives.
+//!
+//! Water: each node holds V = V₀ + C·(p − p_atm) − m·R·T/(p − p_v) beyond its full
+//! volume V₀ (elastic storage, air pocket); solved for p this is a quadratic.  The run
+//! is one column: I·dQ/dt = Δp_source + ρg·H − losses(Q) − p_end, with inertance,
+//! friction and lift in proportion to the part that is filled.  Valves, outlets and
+//! leaks are turbulent resistances between nodes.
+//! Air: isothermal in the pipes; leaves by openings as an isentropic nozzle, in the
+//! share that the air pocket has of the mixing volume at the wall.
+//! Left out: the momentum of the filling front itself, air dissolved in water,
+//! pressure waves inside the run (its storage sits at its upper end).
+
+use super::controls::Controls;
+use super::model::{
+    LEAST_FILLED_SHARE, Model, Node, Outlet, OutletClass, OutletNode, Resistance, TRACE_AIR_KG,
+};
+use super::modes::{Air, Bladder, Contacts, Modes, Shaft, Trunk};
+use super::state::{
+    BOWL_AIR, FIRST_FOLLOWER, HOUSE_AIR, HOUSE_WATER, LINE_AIR, LINE_WATER, SHAFT_SPEED,
+    SOURCE_WATER, TANK_AIR, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER,
+    TRUNK_FLOW,
+};
+use crate::math::Scalar;
+use crate::parts::{PumpMap, flow_through};
+
+/// Number of components that may be coupled.
+pub(crate) const N_CORE: usize = FIRST_FOLLOWER;
+
+/// Pressure, air and storage of one node.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct NodeState<S> {
+    /// Absolute pressure [Pa].
+    pub(crate) pressure: S,
+    /// Volume of its air [m³].
+    pub(crate) air_volume: S,
+    /// Share of air in what its outlets pass.
+    pub(crate) air_share: S,
+    /// dV/dp [m³/Pa], for error scales; value only.
+    pub(crate) storage: f64,
+}
+
+/// Water [m³/s] and air [kg/s] passing a link.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Passing<S> {
+    pub(crate) water: S,
+    pub(crate) air: S,
+}
+
+impl<S: Scalar> Passing<S> {
+    fn none() -> Self {
+        Self {
+            water: S::constant(0.0),
+            air: S::constant(0.0),
+        }
+    }
+
+    fn add(&mut self, other: Self) {
+        self.water = self.water + other.water;
+        self.air = self.air + other.air;
+    }
+}
+
+/// Everything that the plant's equations give for one state.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Flows<S> {
+    pub(crate) tee: NodeState<S>,
+    pub(crate) house: NodeState<S>,
+    pub(crate) line: NodeState<S>,
+    pub(crate) tank_pressure: S,
+    /// Into the tank.
+    pub(crate) tank: Passing<S>,
+    /// Into the house.
+    pub(crate) house_feed: Passing<S>,
+    /// From the run into the tee, past a check valve at the wall.
+    pub(crate) wall: Passing<S>,
+    pub(crate) used: Passing<S>,
+    pub(crate) drained: Passing<S>,
+    pub(crate) leaked_tee: Passing<S>,
+    pub(crate) leaked_house: Passing<S>,
+    pub(crate) relieved: S,
+    /// From the pump into the run.
+    pub(crate) trunk_water: S,
+    pub(crate) trunk_air: S,
+    /// Out of the source.
+    pub(crate) source_out: S,
+    /// Air into the bowl, and out of it to where it came from.
+    pub(crate) intake_air: S,
+    pub(crate) bowl_vent: S,
+    pub(crate) trunk_acceleration: S,
+    pub(crate) shaft_acceleration: S,
+    pub(crate) shaft_power: S,
+    pub(crate) surface: S,
+    pub(crate) submergence: S,
+    pub(crate) inflow: S,
+    pub(crate) overflow: S,
+    pub(crate) bowl_share: S,
+    pub(crate) filled_share: S,
+}
+
+impl Model {
+    /// Whether the motor has power.
+    pub(crate) fn is_powered(&self, modes: &Modes, controls: &Controls) -> bool {
+        controls.breaker_on && matches!(modes.contacts, Contacts::Closed | Contacts::Opening(_))
+    }
+
+    fn node<S: Scalar>(&self, node: &Node, excess: S, air: S) -> NodeState<S> {
+        // C·x² + b·x − m·R·T = 0 with x = p − p_v.
+        let gas = air.max_of(S::constant(TRACE_AIR_KG)) * self.pipe_air_rt;
+        let b = -excess + node.capacity * (self.vapor_pa - self.atmosphere_pa);
+        let root = (b * b + gas * (4.0 * node.capacity)).sqrt();
+        let x = if b.value() > 0.0 {
+            gas * 2.0 / (b + root)
+        } else {
+            (root - b) / (2.0 * node.capacity)
+        };
+        let air_volume = gas / x;
+        NodeState {
+            pressure: x + self.vapor_pa,
+            air_share: (air_volume / node.mixing_volume).clamped(0.0, 1.0),
+            storage: node.capacity + air_volume.value() / x.value(),
+            air_volume,
+        }
+    }
+
+    /// dV/dp of tee, house and line [m³/Pa].
+    pub(crate) fn node_storages(&self, y: &[f64; N_CORE]) -> [f64; 3] {
+        let tee = self.node(&self.tee, y[TEE_WATER], y[TEE_AIR]).storage;
+        let house = self.node(&self.house, y[HOUSE_WATER], y[HOUSE_AIR]).storage;
+        let line = match &self.line {
+            Some(node) => self.node(node, y[LINE_WATER], y[LINE_AIR]).storage,
+            None => tee,
+        };
+        [tee, house, line]
+    }
+
+    /// Air volume of the run's end beyond the wall's own pipework, as share of the run
+    /// still empty, taken from one.
+    fn filled_share<S: Scalar>(&self, end: &NodeState<S>) -> S {
+        let beyond = if self.line.is_some() {
+            end.air_volume
+        } else {
+            end.air_volume - self.tee.mixing_volume
+        };
+        (-(beyond / self.run_volume) + 1.0).clamped(LEAST_FILLED_SHARE, 1.0)
+    }
+
+    /// Flow of a mixture through a resistance.
+    fn link<S: Scalar>(
+        &self,
+        drop: S,
+        path: Resistance,
+        from: &NodeState<S>,
+        to: &NodeState<S>,
+        air: Air,
+    ) -> Passing<S> {
+        match air {
+            Air::Settled => Passing {
+                water: flow_through(drop, S::constant(path.quadratic), S::constant(path.linear)),
+                air: S::constant(0.0),
+            },
+            Air::Moving => {
+                let upstream = if drop.value() >= 0.0 { from } else { to };
+                let share = upstream.air_share;
+                let air_density = upstream.pressure / self.pipe_air_rt;
+                // Loss goes with the density of what flows.
+                let lighter = share * (air_density / self.density - 1.0) + 1.0;
+                let flow = flow_through(drop, lighter * path.quadratic, lighter * path.linear);
+                Passing {
+                    water: (-share + 1.0) * flow,
+                    air: share * flow * air_density,
+                }
+            }
+        }
+    }
+
+    /// Flow out of an opening, share `opening` open; negative air is air drawn in.
+    fn outlet<S: Scalar>(
+        &self,
+        outlet: &Outlet,
+        opening: f64,
+        node: &NodeState<S>,
+        air: Air,
+    ) -> Passing<S> {
+        let scale = 1.0 / (opening * opening);
+        let share = match air {
+            Air::Settled => S::constant(0.0),
+            Air::Moving => node.air_share,
+        };
+        // A column of air weighs nothing.
+        let inside = node.pressure - (-share + 1.0) * outlet.lift_pa;
+        let drop = inside - self.atmosphere_pa;
+        if drop.value() <= 0.0 {
+            return match air {
+                Air::Settled => Passing::none(),
+                Air::Moving => Passing {
+                    water: S::constant(0.0),
+                    air: -self.nozzle.mass_flow(
+                        S::constant(self.atmosphere_pa),
+                        inside,
+                        outlet.air_area * opening,
+                        self.pipe_air_rt,
+                    ),
+                },
+            };
+        }
+        let mut water = flow_through(
+            drop,
+            S::constant(outlet.resistance.quadratic * scale),
+            S::constant(outlet.resistance.linear * scale),
+        );
+        if let Some(limit) = outlet.limit {
+            // Fourth-order blend: the regulator is in control well above its limit and
+            // out of the way well below it.
+            let ratio = water / (limit * opening);
+            let square = ratio * ratio;
+            water = water / (square * square + 1.0).sqrt().sqrt();
+        }
+        match air {
+            Air::Settled => Passing {
+                water,
+                air: S::constant(0.0),
+            },
+            Air::Moving => Passing {
+                water: (-share + 1.0) * water,
+                air: share
+                    * self.nozzle.mass_flow(
+                        inside,
+                        S::constant(self.atmosphere_pa),
+                        outlet.air_area * opening,
+                        self.pipe_air_rt,
+                    ),
+            },
+        }
+    }
+
+    /// How far an outlet is open.
+    pub(crate) fn opening(outlet: &Outlet, controls: &Controls) -> f64 {
+        match outlet.class {
+            OutletClass::Fixture(i) => controls.fixture_openings[i],
+            OutletClass::Drain => controls.drain_opening,
+            OutletClass::Leak => 1.0,
+        }
+    }
+
+    /// Pressure with which pump and source lift a resting column, less the cracking
+    /// pressure: positive when the check valve opens [Pa].
+    pub(crate) fn opening_pressure(&self, flows: &Flows<f64>, y: &[f64], modes: &Modes) -> f64 {
+        let head = match modes.shaft {
+            Shaft::Resting => 0.0,
+            Shaft::Turning => {
+                let speed = y[SHAFT_SPEED];
+                self.pump.head_m(0.0, speed)
+                    * PumpMap::head_share_with_air(flows.bowl_share)
+                    * PumpMap::head_share_at_npsh(
+                        self.npsh_available_m(flows.surface, 0.0),
+                        self.pump.npsh_required_m(0.0, speed),
+                    )
+            }
+        };
+        let end = if self.line.is_some() {
+            &flows.line
+        } else {
+            &flows.tee
+        };
+        self.atmosphere_pa
+            + self.weight * (flows.surface - self.front_elevation(flows.filled_share))
+            + self.weight * head
+            - end.pressure
+            - self.checks.cracking_pa
+    }
+
+    /// Net positive suction head at the pump [m], for a loss on the way to it.
+    fn npsh_available_m<S: Scalar>(&self, surface: S, suction_loss_pa: S) -> S {
+        surface - self.pump_elevation - suction_loss_pa / self.weight
+            + (self.atmosphere_pa - self.vapor_pa) / self.weight
+    }
+
+    fn front_elevation<S: Scalar>(&self, filled_share: S) -> S {
+        if filled_share.value() >= 1.0 {
+            S::constant(self.wall_elevation)
+        } else {
+            self.run_profile.at(filled_share * self.run_volume)
+        }
+    }
+
+    /// Evaluates everything.
+    #[allow(
+        clippy::too_many_lines,
+        reason = "the equations of one plant, in the order water passes"
+    )]
+    pub(crate) fn flows<S: Scalar>(
+        &self,
+        y: &[S; N_CORE],
+        modes: &Modes,
+        controls: &Controls,
+    ) -> Flows<S> {
+        let zero = S::constant(0.0);
+        let air = modes.air;
+
+        // Pressures.
+        let tee = self.node(&self.tee, y[TEE_WATER], y[TEE_AIR]);
+        let house = self.node(&self.house, y[HOUSE_WATER], y[HOUSE_AIR]);
+        let line = match &self.line {
+            Some(node) => self.node(node, y[LINE_WATER], y[LINE_AIR]),
+            None => tee,
+        };
+        let end = if self.line.is_some() { &line } else { &tee };
+        let gas_volume = -y[TANK_WATER] + self.tank_shell;
+        let charge = y[TANK_CHARGE] * y[TANK_TEMPERATURE] * self.gas_constant;
+        let pocket = y[TANK_AIR] * self.pipe_air_rt;
+        let tank_pressure = (charge + pocket) / gas_volume;
+
+        // Tank.
+        let mut tank = Passing::none();
+        if modes.bladder == Bladder::Free && controls.tank_valve_opening > 0.0 {
+            let scale = 1.0 / (controls.tank_valve_opening * controls.tank_valve_opening);
+            let path = Resistance {
+                quadratic: self.tank_connection.quadratic * scale,
+                linear: self.tank_connection.linear * scale,
+            };
+            let inside = NodeState {
+                pressure: tank_pressure,
+                air_volume: pocket / tank_pressure,
+                air_share: match air {
+                    Air::Settled => zero,
+                    Air::Moving => {
+                        // The port is at the bottom: water goes first.
+                        let air_volume = pocket / tank_pressure;
+                        air_volume / (air_volume + y[TANK_WATER].max_of(zero) * 10.0 + 1e-9)
+                    }
+                },
+                storage: 0.0,
+            };
+            tank = self.link(tee.pressure - tank_pressure, path, &tee, &inside, air);
+        }
+
+        // House.
+        let mut house_feed = Passing::none();
+        if controls.house_valve_opening > 0.0 {
+            let scale = 1.0 / (controls.house_valve_opening * controls.house_valve_opening);
+            let path = Resistance {
+                quadratic: self.house_path.quadratic + self.house_valve.quadratic * scale,
+                linear: self.house_path.linear + self.house_valve.linear * scale,
+            };
+            house_feed = self.link(tee.pressure - house.pressure, path, &tee, &house, air);
+        }
+
+        // Openings.
+        let (mut used, mut drained) = (Passing::none(), Passing::none());
+        let (mut leaked_tee, mut leaked_house) = (Passing::none(), Passing::none());
+        for outlet in &self.outlets {
+            let opening = Self::opening(outlet, controls);
+            if opening <= 0.0 {
+                continue;
+            }
+            let node = match outlet.node {
+                OutletNode::Run => end,
+                OutletNode::Tee => &tee,
+                OutletNode::House => &house,
+            };
+            let passing = self.outlet(outlet, opening, node, air);
+            match outlet.class {
+                OutletClass::Fixture(_) => used.add(passing),
+                OutletClass::Drain => drained.add(passing),
+                OutletClass::Leak => match outlet.node {
+                    OutletNode::House => leaked_house.add(passing),
+                    OutletNode::Run | OutletNode::Tee => leaked_tee.add(passing),
+                },
+            }
+        }
+        let mut relieved = zero;
+        if let Some(relief) = &self.relief {
+            let over = tee.pressure - (self.atmosphere_pa + relief.set_pa);
+            if over.value() > 0.0 {
+                let lift = (over / (0.1 * relief.set_pa)).clamped(0.0, 1.0);
+                let full = flow_through(
+                    tee.pressure - self.atmosphere_pa,
+                    S::constant(relief.resistance.quadratic),
+                    S::constant(relief.resistance.linear),
+                );
+                relieved = full * lift;
+            }
+        }
+
+        // Check valve at the wall.
+        let mut wall = Passing::none();
+        if let Some(check) = &self.wall_check {
+            let forward = line.pressure - tee.pressure - check.cracking_pa;
+            let backward = tee.pressure - line.pressure;
+            if let (Some(path), true) = (check.forward, forward.value() > 0.0) {
+                wall = self.link(forward, path, &line, &tee, air);
+            } else if let (Some(path), true) = (check.backward, backward.value() > 0.0) {
+                let back = self.link(backward, path, &tee, &line, air);
+                wall = Passing {
+                    water: -back.water,
+                    air: -back.air,
+                };
+            }
+        }
+
+        // Source.
+        let surface = self.source.surface_elevation_m(y[SOURCE_WATER]);
+        let opening = self
+            .intake
+            .opening_elevation_m(surface, self.source.floor_m());
+        let submergence = surface - opening;
+        let inflow = self.source.inflow_m3_per_s(surface);
+        let overflow = self.source.overflow_m3_per_s(surface);
+
+        // Pump and run.
+        let bowl_share = match air {
+            Air::Settled => zero,
+            Air::Moving => (y[BOWL_AIR] / self.bowl_air_full).clamped(0.0, 1.0),
+        };
+        let filled_share = match air {
+            Air::Settled => S::constant(1.0),
+            Air::Moving => self.filled_share(end),
+        };
+        let speed = match modes.shaft {
+            Shaft::Resting => zero,
+            Shaft::Turning => y[SHAFT_SPEED],
+        };
+        let reach = surface - self.front_elevation(filled_share);
+        let flow = match modes.trunk {
+            Trunk::Open => y[TRUNK_FLOW],
+            Trunk::Shut => {
+                let reverse = end.pressure - self.atmosphere_pa - reach * self.weight;
+                match self.checks.weep {
+                    Some(path) if reverse.value() > 0.0 => -flow_through(
+                        reverse,
+                        S::constant(path.quadratic),
+                        S::constant(path.linear),
+                    ),
+                    _ => zero,
+                }
+            }
+        };
+        let backward = flow.value() < 0.0;
+        let size = if backward { -flow } else { flow };
+        let screen_loss = flow * size * self.suction_quadratic;
+        let suction_loss = match &self.suction_friction {
+            Some(table) => screen_loss + table.loss_pa(flow),
+            None => screen_loss,
+        };
+        let mut head_share = PumpMap::head_share_with_air(bowl_share);
+        let mut trunk_acceleration = zero;
+        let mut head = zero;
+        if modes.shaft == Shaft::Turning || modes.trunk == Trunk::Open {
+            if !backward {
+                let available = self.npsh_available_m(surface, suction_loss);
+                let required = self.pump.npsh_required_m(flow, speed);
+                head_share = head_share * PumpMap::head_share_at_npsh(available, required);
+            }
+            let full_head = self.pump.head_m(flow, speed);
+            // Air takes head that the pump makes, not resistance that it offers.
+            head = if full_head.value() > 0.0 {
+                full_head * head_share
+            } else {
+                full_head
+            };
+        }
+        if modes.trunk == Trunk::Open {
+            let inertance = filled_share * self.run_inertance + self.fixed_inertance;
+            let valve_loss = flow * size * self.checks.forward
+                + if backward {
+                    0.0
+                } else {
+                    self.checks.cracking_pa
+                };
+            trunk_acceleration = (reach * self.weight + self.atmosphere_pa + head * self.weight
+                - suction_loss
+                - filled_share * self.run_friction.loss_pa(flow)
+                - valve_loss
+                - end.pressure)
+                / inertance;
+        }
+        let (trunk_water, trunk_air, source_out, intake_air) = match air {
+            Air::Settled => (flow, zero, flow, zero),
+            Air::Moving => {
+                let full_per_volume = self.bowl_air_full / self.bowl_volume;
+                if backward {
+                    // Water falls back through the bowl and takes its air along.
+                    let out = bowl_share * flow;
+                    (flow, zero, flow - out, out * full_per_volume)
+                } else {
+                    let drawn = self.intake.air_share(submergence);
+                    (
+                        (-bowl_share + 1.0) * flow,
+                        bowl_share * flow * full_per_volume,
+                        (-drawn + 1.0) * flow,
+                        drawn * flow * full_per_volume,
+                    )
+                }
+            }
+        };
+        let is_powered = self.is_powered(modes, controls);
+        let bowl_vent = if is_powered || self.vent_rate == 0.0 || air == Air::Settled {
+            zero
+        } else {
+            y[BOWL_AIR] * self.vent_rate
+        };
+        // Water takes the place of the air that weeps out.
+        let source_out = source_out + bowl_vent / (self.bowl_air_full / self.bowl_volume);
+
+        // Shaft.
+        let (mut shaft_acceleration, mut shaft_power) = (zero, zero);
+        if modes.shaft == Shaft::Turning {
+            let drive = if is_powered {
+                self.motor.torque_nm(speed)
+            } else {
+                zero
+            };
+            let load =
+                self.pump.torque_nm(flow, speed) * PumpMap::torque_share(head_share) + self.drag_nm;
+            shaft_acceleration = (drive - load) / self.rotor_inertia;
+            if speed.value() <= 0.0 && shaft_acceleration.value() < 0.0 {
+                // A load holds a shaft; it does not turn it backwards.
+                shaft_acceleration = zero;
+            }
+            shaft_power = drive * speed;
+        }
+
+        Flows {
+            tee,
+            house,
+            line,
+            tank_pressure,
+            tank,
+            house_feed,
+            wall,
+            used,
+            drained,
+            leaked_tee,
+            leaked_house,
+            relieved,
+            trunk_water,
+            trunk_air,
+            source_out,
+            intake_air,
+            bowl_vent,
+            trunk_acceleration,
+            shaft_acceleration,
+            shaft_power,
+            surface,
+            submergence,
+            inflow,
+            overflow,
+            bowl_share,
+            filled_share,
+        }
+    }
+}

@@ -1,0 +1,169 @@
+//! The conditions that end a mode, as numbers that turn positive when they are met.
+
+use super::controls::Controls;
+use super::flows::{Flows, N_CORE};
+use super::model::{Model, OutletNode};
+use super::modes::{Air, Bladder, Contacts, Front, Guard, Modes, Shaft, Trunk};
+use super::state::{N_STATES, SENSED_PRESSURE, SHAFT_SPEED, TANK_AIR, TANK_WATER, TRUNK_FLOW};
+
+/// Speed at which a coasting shaft is caught by friction [rad/s].
+const STOP_SPEED: f64 = 1.0;
+/// Pressure that lifts a flat bladder off its port [Pa].
+const BLADDER_LIFT_PA: f64 = 20.0;
+/// Suction at an opening from which air enters [Pa].
+const SUCTION_PA: f64 = 100.0;
+/// Air in the pipes that no longer matters [m³].
+const SETTLED_AIR_M3: f64 = 2e-7;
+/// Share of air at the wall that still counts as spitting.
+const SPITTING_SHARE: f64 = 0.01;
+
+/// Guards of the present modes, in order.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct GuardValues {
+    values: [(Guard, f64); 12],
+    len: usize,
+}
+
+impl GuardValues {
+    fn push(&mut self, guard: Guard, value: f64) {
+        self.values[self.len] = (guard, value);
+        self.len += 1;
+    }
+
+    pub(crate) fn as_slice(&self) -> &[(Guard, f64)] {
+        &self.values[..self.len]
+    }
+
+    pub(crate) fn value_of(&self, guard: Guard) -> f64 {
+        self.as_slice()
+            .iter()
+            .find(|(g, _)| *g == guard)
+            .map_or(-1.0, |(_, v)| *v)
+    }
+}
+
+impl Model {
+    /// Values of all guards that can fire in these modes; positive means met.
+    pub(crate) fn guards(
+        &self,
+        y: &[f64; N_STATES],
+        modes: &Modes,
+        controls: &Controls,
+    ) -> GuardValues {
+        let mut core = [0.0; N_CORE];
+        core.copy_from_slice(&y[..N_CORE]);
+        let f = self.flows(&core, modes, controls);
+        let mut list = GuardValues {
+            values: [(Guard::CutOut, -1.0); 12],
+            len: 0,
+        };
+
+        let sensed = y[SENSED_PRESSURE] - self.atmosphere_pa;
+        match modes.contacts {
+            Contacts::Closed => list.push(Guard::CutOut, sensed - controls.cut_out.si()),
+            Contacts::Open => list.push(Guard::CutIn, controls.cut_in.si() - sensed),
+            Contacts::Opening(_) | Contacts::Closing(_) => {}
+        }
+        match modes.trunk {
+            Trunk::Open if self.checks.can_shut => list.push(Guard::CheckShuts, -y[TRUNK_FLOW]),
+            Trunk::Open => {}
+            Trunk::Shut if self.checks.stuck_shut => {}
+            Trunk::Shut => {
+                list.push(Guard::CheckOpens, self.opening_pressure(&f, y, modes));
+            }
+        }
+        self.bladder_guards(&mut list, y, &f, modes);
+        if modes.shaft == Shaft::Turning && !self.is_powered(modes, controls) {
+            list.push(Guard::ShaftStops, STOP_SPEED - y[SHAFT_SPEED]);
+        }
+        self.air_guards(&mut list, &f, modes, controls);
+        list
+    }
+
+    fn bladder_guards(
+        &self,
+        list: &mut GuardValues,
+        y: &[f64; N_STATES],
+        f: &Flows<f64>,
+        modes: &Modes,
+    ) {
+        let displaced = y[TANK_WATER] + y[TANK_AIR] * self.pipe_air_rt / f.tank_pressure;
+        let inward_pa = f.tee.pressure - f.tank_pressure;
+        // Scaled so that both conditions weigh alike near their zero.
+        match modes.bladder {
+            Bladder::Flat => list.push(Guard::BladderFilling, inward_pa - BLADDER_LIFT_PA),
+            Bladder::Full => list.push(Guard::BladderGiving, -inward_pa - BLADDER_LIFT_PA),
+            Bladder::Free => {
+                list.push(Guard::BladderFlat, (-displaced * 1e8).min(-inward_pa));
+                list.push(
+                    Guard::BladderFull,
+                    ((displaced - self.tank_acceptance) * 1e8).min(inward_pa),
+                );
+            }
+        }
+    }
+
+    fn air_guards(
+        &self,
+        list: &mut GuardValues,
+        f: &Flows<f64>,
+        modes: &Modes,
+        controls: &Controls,
+    ) {
+        let draws = modes.trunk == Trunk::Open && f.source_out > 0.0;
+        let shallow_m = self.intake.vortex_free.si() - f.submergence;
+        let end = if self.line.is_some() { &f.line } else { &f.tee };
+        // Strongest suction at any opening [Pa].
+        let mut suction_pa = f64::NEG_INFINITY;
+        for outlet in &self.outlets {
+            if Self::opening(outlet, controls) <= 0.0 {
+                continue;
+            }
+            let node = match outlet.node {
+                OutletNode::Run => end,
+                OutletNode::Tee => &f.tee,
+                OutletNode::House => &f.house,
+            };
+            let inside = node.pressure - (1.0 - node.air_share) * outlet.lift_pa;
+            suction_pa = suction_pa.max(self.atmosphere_pa - inside);
+        }
+        match modes.air {
+            Air::Settled => {
+                let mut value = suction_pa - SUCTION_PA;
+                if draws {
+                    value = value.max(shallow_m * self.weight);
+                }
+                list.push(Guard::AirEnters, value.max(-1e9));
+            }
+            Air::Moving => {
+                let line_air = if self.line.is_some() {
+                    f.line.air_volume
+                } else {
+                    0.0
+                };
+                let left = f.tee.air_volume + f.house.air_volume + line_air;
+                let mut value = (SETTLED_AIR_M3 - left) / SETTLED_AIR_M3;
+                value = value.min((1e-6 - f.bowl_share) * 1e6).min(-suction_pa);
+                if draws {
+                    value = value.min(-shallow_m);
+                }
+                list.push(Guard::AirGone, value.max(-1e9));
+                let wall_volume = if self.line.is_some() {
+                    0.02 * self.run_volume
+                } else {
+                    self.tee.mixing_volume
+                };
+                match modes.front {
+                    Front::Coming => list.push(Guard::WaterArrives, wall_volume - end.air_volume),
+                    Front::Spitting => {
+                        list.push(Guard::LineSolid, SPITTING_SHARE - f.tee.air_share);
+                        list.push(Guard::WaterRecedes, end.air_volume - 1.5 * wall_volume);
+                    }
+                    Front::Solid => {
+                        list.push(Guard::WaterRecedes, end.air_volume - 1.5 * wall_volume);
+                    }
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,521 @@
+//! The constants of one plant, worked out once from the site and its defects.
+
+use super::nozzle_table::NozzleTable;
+use super::source_map::SourceMap;
+use crate::faults::{Defects, LeakPlace, Seat};
+use crate::math::{MonotoneTable, PiecewiseLinear};
+use crate::parts::{CheckValveSpec, FlowRating, IntakeSpec, PipeSpec, PumpMap, TorqueCurve};
+use crate::site::SiteSpec;
+use crate::units::convert::STANDARD_GRAVITY;
+use crate::water::WaterProperties;
+use crate::water::friction::{Fluid, pipe_pressure_loss_pa};
+use crate::water::hammer::pipe_volume_m3;
+use crate::{air, water};
+
+/// Least mass of gas in a node [kg]: a trace that keeps pressure above the vapour
+/// pressure of water when the pipes are pulled empty.
+pub(crate) const TRACE_AIR_KG: f64 = 1e-10;
+
+/// Share of the run that counts as filled at the least, so that a column of no
+/// length has no infinite acceleration.
+pub(crate) const LEAST_FILLED_SHARE: f64 = 0.02;
+
+/// Share of its rated drop that a fitting loses in proportion to flow, as water does
+/// in any passage when it is slow enough (training value).  It keeps slopes finite at
+/// rest; the rated point itself is met exactly.
+const FITTING_LAMINAR_SHARE: f64 = 0.05;
+
+/// The same for a free jet, which is turbulent nearly to rest.
+const JET_LAMINAR_SHARE: f64 = 0.002;
+
+/// A resistance Δp = r·Q + k·Q·|Q|.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Resistance {
+    /// k [Pa·s²/m⁶].
+    pub(crate) quadratic: f64,
+    /// r [Pa·s/m³].
+    pub(crate) linear: f64,
+}
+
+impl Resistance {
+    fn with_laminar_share(rating: FlowRating, share: f64) -> Self {
+        let (flow, drop) = (rating.flow.si(), rating.drop.si());
+        Self {
+            quadratic: (1.0 - share) * drop / (flow * flow),
+            linear: share * drop / flow,
+        }
+    }
+
+    /// A fitting in a pipe.
+    pub(crate) fn fitting(rating: FlowRating) -> Self {
+        Self::with_laminar_share(rating, FITTING_LAMINAR_SHARE)
+    }
+
+    /// An opening to the air.
+    pub(crate) fn jet(rating: FlowRating) -> Self {
+        Self::with_laminar_share(rating, JET_LAMINAR_SHARE)
+    }
+
+    /// A pipe: laminar near rest, and its true loss at `flow`.
+    fn pipe(pipe: &PipeSpec, flow: f64, fluid: Fluid) -> Self {
+        let slow = 1e-3 * flow;
+        let linear = pipe_pressure_loss_pa(pipe, slow, fluid) / slow;
+        let loss = pipe_pressure_loss_pa(pipe, flow, fluid);
+        Self {
+            quadratic: (loss / flow - linear).max(0.0) / flow,
+            linear,
+        }
+    }
+
+    fn and(self, other: Self) -> Self {
+        Self {
+            quadratic: self.quadratic + other.quadratic,
+            linear: self.linear + other.linear,
+        }
+    }
+}
+
+/// A stretch of pipes at one pressure.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Node {
+    /// Elastic storage of pipe walls and water [m³/Pa].
+    pub(crate) capacity: f64,
+    /// Volume in which air and water mix at the outlets [m³].
+    pub(crate) mixing_volume: f64,
+    /// Whole inside volume [m³].
+    pub(crate) volume: f64,
+}
+
+/// What leaves where.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum OutletClass {
+    Fixture(usize),
+    Drain,
+    Leak,
+}
+
+/// Which node an outlet hangs on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum OutletNode {
+    /// The run's end: the tee, or the line below a check valve at the wall.
+    Run,
+    Tee,
+    House,
+}
+
+/// An opening to the atmosphere.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Outlet {
+    pub(crate) class: OutletClass,
+    pub(crate) node: OutletNode,
+    pub(crate) resistance: Resistance,
+    /// Discharge coefficient × area for air [m²].
+    pub(crate) air_area: f64,
+    /// Weight of the water between node and opening [Pa], positive when it is higher.
+    pub(crate) lift_pa: f64,
+    pub(crate) limit: Option<f64>,
+}
+
+/// The relief valve.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Relief {
+    pub(crate) set_pa: f64,
+    pub(crate) resistance: Resistance,
+}
+
+/// Check valves in line with the pump.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Checks {
+    /// Loss of all of them when open [Pa·s²/m⁶].
+    pub(crate) forward: f64,
+    /// Sum of cracking pressures of those that can shut [Pa].
+    pub(crate) cracking_pa: f64,
+    /// Whether any can shut.
+    pub(crate) can_shut: bool,
+    /// Whether one cannot open.
+    pub(crate) stuck_shut: bool,
+    /// What the shut valves let back, when every one of them weeps.
+    pub(crate) weep: Option<Resistance>,
+}
+
+/// Check valve at the wall: a resistance each way.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct WallCheck {
+    pub(crate) forward: Option<Resistance>,
+    pub(crate) cracking_pa: f64,
+    pub(crate) backward: Option<Resistance>,
+}
+
+/// The constants of one plant.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Model {
+    pub(crate) site: SiteSpec,
+    pub(crate) defects: Defects,
+    pub(crate) density: f64,
+    /// Weight of water [N/m³].
+    pub(crate) weight: f64,
+    pub(crate) atmosphere_pa: f64,
+    pub(crate) vapor_pa: f64,
+    /// R·T of the air in the pipes [J/kg].
+    pub(crate) pipe_air_rt: f64,
+    pub(crate) gas_constant: f64,
+    pub(crate) ambient_k: f64,
+    pub(crate) tee: Node,
+    pub(crate) house: Node,
+    /// The run, when a check valve at the wall parts it from the tee.
+    pub(crate) line: Option<Node>,
+    pub(crate) wall_check: Option<WallCheck>,
+    /// Inside volume of the run [m³].
+    pub(crate) run_volume: f64,
+    /// Height of the water front [m] against volume of water in the run [m³].
+    pub(crate) run_profile: PiecewiseLinear,
+    pub(crate) wall_elevation: f64,
+    /// ρL/A of the run [kg/m⁴].
+    pub(crate) run_inertance: f64,
+    /// ρL/A of what is always full: suction pipe and pump [kg/m⁴].
+    pub(crate) fixed_inertance: f64,
+    /// Loss of the run against the square root of flow over `friction_top`.
+    pub(crate) run_friction: FrictionTable,
+    /// Loss from the source to the pump [Pa·s²/m⁶] and its friction.
+    pub(crate) suction_quadratic: f64,
+    pub(crate) suction_friction: Option<FrictionTable>,
+    pub(crate) checks: Checks,
+    pub(crate) pump: PumpMap,
+    pub(crate) pump_elevation: f64,
+    pub(crate) motor: TorqueCurve,
+    pub(crate) rotor_inertia: f64,
+    /// Torque that bearings and seals always ask [N·m].
+    pub(crate) drag_nm: f64,
+    /// Air that fills the pump's bowl [kg].
+    pub(crate) bowl_air_full: f64,
+    pub(crate) bowl_volume: f64,
+    pub(crate) vent_rate: f64,
+    pub(crate) intake: IntakeSpec,
+    pub(crate) source: SourceMap,
+    pub(crate) tank_connection: Resistance,
+    pub(crate) tank_shell: f64,
+    pub(crate) tank_acceptance: f64,
+    pub(crate) gas_time_constant: f64,
+    pub(crate) house_path: Resistance,
+    pub(crate) house_valve: Resistance,
+    pub(crate) outlets: Vec<Outlet>,
+    pub(crate) relief: Option<Relief>,
+    pub(crate) port_rate: f64,
+    pub(crate) needle_rate: f64,
+    pub(crate) contact_delay: f64,
+    pub(crate) nozzle: NozzleTable,
+}
+
+/// Pressure loss of a pipe against flow, odd in flow: straight near rest, then a
+/// monotone cubic in the square root of flow.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct FrictionTable {
+    top_flow: f64,
+    first_flow: f64,
+    first_slope: f64,
+    table: MonotoneTable,
+    end_quadratic: f64,
+}
+
+impl FrictionTable {
+    const CELLS: u32 = 96;
+
+    pub(crate) fn new(pipes: &[PipeSpec], fluid: Fluid, top_flow: f64) -> Self {
+        let loss = |q: f64| {
+            pipes
+                .iter()
+                .map(|p| pipe_pressure_loss_pa(p, q, fluid))
+                .sum::<f64>()
+        };
+        let mut u = Vec::new();
+        let mut f = Vec::new();
+        for i in 1..=Self::CELLS {
+            let share = f64::from(i) / f64::from(Self::CELLS);
+            u.push(share);
+            f.push(loss(top_flow * share * share));
+        }
+        let first_flow = top_flow * u[0] * u[0];
+        Self {
+            top_flow,
+            first_flow,
+            first_slope: f[0] / first_flow,
+            end_quadratic: f[f.len() - 1] / (top_flow * top_flow),
+            table: MonotoneTable::through(u, f),
+        }
+    }
+
+    /// Loss [Pa] at a flow [m³/s], with the sign of the flow.
+    #[inline]
+    pub(crate) fn loss_pa<S: crate::math::Scalar>(&self, flow: S) -> S {
+        let is_backward = flow.value() < 0.0;
+        let size = if is_backward { -flow } else { flow };
+        let loss = if size.value() <= self.first_flow {
+            size * self.first_slope
+        } else if size.value() >= self.top_flow {
+            size * size * self.end_quadratic
+        } else {
+            self.table.at((size / self.top_flow).sqrt())
+        };
+        if is_backward { -loss } else { loss }
+    }
+}
+
+impl Model {
+    /// Works out the constants of a plant.
+    #[must_use]
+    pub(crate) fn new(site: SiteSpec, defects: Defects) -> Self {
+        let properties = WaterProperties::at(site.water_temperature);
+        let fluid = properties.fluid();
+        let density = properties.density_kg_per_m3;
+        let weight = density * STANDARD_GRAVITY;
+        let atmosphere_pa = air::atmosphere::standard_pressure_pa(site.altitude.si());
+        let gas_constant = air::gas::AIR.gas_constant_j_per_kg_k;
+        let pipe_air_rt = gas_constant * site.water_temperature.si();
+        let pump = PumpMap::new(&site.pump);
+        let top_flow = 4.0 * pump.max_flow_m3_per_s();
+
+        let storage = |pipe: &PipeSpec| {
+            water::hammer::elastic_storage_m3_per_pa(pipe, properties.bulk_modulus_pa)
+        };
+        let run_volume: f64 = site.run.iter().map(pipe_volume_m3).sum();
+        let run_storage: f64 = site.run.iter().map(storage).sum();
+        let manifold = site.wall.manifold_volume.si();
+        // Manifolds are short stiff pipework: water and brass only.
+        let manifold_storage = manifold * 1.5 / properties.bulk_modulus_pa;
+        let manifold_node = Node {
+            capacity: manifold_storage,
+            mixing_volume: manifold,
+            volume: manifold,
+        };
+        let (tee, line) = if site.wall.check.is_some() {
+            let line = Node {
+                capacity: run_storage,
+                mixing_volume: 0.1 * run_volume,
+                volume: run_volume,
+            };
+            (manifold_node, Some(line))
+        } else {
+            let tee = Node {
+                capacity: run_storage + manifold_storage,
+                mixing_volume: manifold,
+                volume: run_volume + manifold,
+            };
+            (tee, None)
+        };
+        let house_volume = pipe_volume_m3(&site.house.pipe);
+        let house = Node {
+            capacity: storage(&site.house.pipe),
+            mixing_volume: house_volume,
+            volume: house_volume,
+        };
+
+        let mut outlets: Vec<Outlet> = site
+            .house
+            .fixtures
+            .iter()
+            .enumerate()
+            .map(|(i, f)| Outlet {
+                class: OutletClass::Fixture(i),
+                node: OutletNode::House,
+                resistance: Resistance::jet(f.rating),
+                air_area: air_area_m2(f.rating, density),
+                lift_pa: weight * (f.elevation.si() - site.wall.elevation.si()),
+                limit: f.limit.map(|l| l.si()),
+            })
+            .collect();
+        outlets.push(Outlet {
+            class: OutletClass::Drain,
+            node: OutletNode::Tee,
+            resistance: Resistance::jet(site.wall.drain_cock),
+            air_area: air_area_m2(site.wall.drain_cock, density),
+            lift_pa: 0.0,
+            limit: None,
+        });
+        for leak in &defects.leaks {
+            outlets.push(Outlet {
+                class: OutletClass::Leak,
+                node: match leak.place {
+                    LeakPlace::Run => OutletNode::Run,
+                    LeakPlace::House => OutletNode::House,
+                },
+                resistance: Resistance::jet(leak.rating),
+                air_area: air_area_m2(leak.rating, density),
+                lift_pa: weight * (leak.elevation.si() - site.wall.elevation.si()),
+                limit: None,
+            });
+        }
+
+        let inertance = |pipe: &PipeSpec| water::hammer::inertance_pa_s2_per_m3(pipe, density);
+        let suction_inertance = site.suction.as_ref().map_or(0.0, inertance);
+        let bowl_volume = site.pump.bowl_volume.si();
+        let rated_torque = site.motor.rated_power.si() / site.motor.full_load_speed.si();
+        let checks = series(&[
+            (site.foot_valve.as_ref(), defects.foot_valve),
+            (site.pump_check.as_ref(), defects.pump_check),
+        ]);
+        let house_pipe = Resistance::pipe(&site.house.pipe, site.house.valve.flow.si(), fluid);
+        let house_path = match site.house.filter {
+            Some(filter) => house_pipe.and(Resistance::fitting(filter)),
+            None => house_pipe,
+        };
+
+        Self {
+            density,
+            weight,
+            atmosphere_pa,
+            vapor_pa: properties.vapor_pressure_pa,
+            pipe_air_rt,
+            gas_constant,
+            ambient_k: site.air_temperature.si(),
+            tee,
+            house,
+            line,
+            wall_check: site
+                .wall
+                .check
+                .as_ref()
+                .map(|c| wall_check(c, defects.wall_check)),
+            run_volume,
+            run_profile: profile(&site),
+            wall_elevation: site.wall.elevation.si(),
+            run_inertance: site.run.iter().map(inertance).sum(),
+            fixed_inertance: suction_inertance,
+            run_friction: FrictionTable::new(&site.run, fluid, top_flow),
+            suction_quadratic: site.intake.screen.quadratic_coefficient(),
+            suction_friction: site
+                .suction
+                .as_ref()
+                .map(|p| FrictionTable::new(core::slice::from_ref(p), fluid, top_flow)),
+            checks,
+            pump,
+            pump_elevation: site.pump.elevation.si(),
+            motor: TorqueCurve::new(&site.motor, site.supply.voltage.si()),
+            rotor_inertia: site.pump.rotor_inertia.si(),
+            drag_nm: 0.02 * rated_torque,
+            bowl_air_full: bowl_volume * atmosphere_pa / pipe_air_rt,
+            bowl_volume,
+            vent_rate: site.pump.vent_time.map_or(0.0, |t| 1.0 / t.si()),
+            intake: site.intake,
+            source: SourceMap::new(&site.source),
+            tank_connection: Resistance::fitting(site.tank.connection),
+            tank_shell: site.tank.shell_volume.si(),
+            tank_acceptance: match defects.tank_air_left_m3 {
+                // A torn or air-less bladder has no stop of its own.
+                Some(_) => site.tank.shell_volume.si() * (1.0 - 1e-4),
+                None => site.tank.acceptance_volume.si(),
+            },
+            gas_time_constant: site.tank.gas_time_constant.si(),
+            house_path,
+            house_valve: Resistance::fitting(site.house.valve),
+            outlets,
+            relief: site.wall.relief_valve.as_ref().map(|r| Relief {
+                set_pa: r.set_pressure.si(),
+                resistance: Resistance::jet(r.rating),
+            }),
+            port_rate: 1.0 / site.wall.pressure_switch.port_lag.si(),
+            needle_rate: 1.0 / site.wall.gauge.lag.si(),
+            contact_delay: site.wall.pressure_switch.contact_delay.si(),
+            nozzle: NozzleTable::new(),
+            site,
+            defects,
+        }
+    }
+
+    /// The node that the run ends in.
+    pub(crate) fn run_end(&self) -> &Node {
+        self.line.as_ref().unwrap_or(&self.tee)
+    }
+}
+
+/// Discharge coefficient × area that a water rating stands for [m²].
+fn air_area_m2(rating: FlowRating, density: f64) -> f64 {
+    rating.discharge_coefficient() * (density / 2.0).sqrt()
+}
+
+/// Height of the front against water in the run, from the pump to the wall.
+fn profile(site: &SiteSpec) -> PiecewiseLinear {
+    let (mut volume, mut height) = (0.0, site.pump.elevation.si());
+    let (mut x, mut y) = (vec![volume], vec![height]);
+    for pipe in &site.run {
+        let v = pipe_volume_m3(pipe);
+        volume += v;
+        height += pipe.rise.si();
+        x.push(volume);
+        y.push(height);
+    }
+    PiecewiseLinear::through(x, y)
+}
+
+fn series(valves: &[(Option<&CheckValveSpec>, Seat)]) -> Checks {
+    let mut checks = Checks {
+        forward: 0.0,
+        cracking_pa: 0.0,
+        can_shut: false,
+        stuck_shut: false,
+        weep: None,
+    };
+    let mut all_weep = true;
+    let mut weep = Resistance {
+        quadratic: 0.0,
+        linear: 0.0,
+    };
+    for (valve, seat) in valves.iter().filter_map(|(v, s)| v.map(|v| (v, *s))) {
+        let forward = valve.forward.quadratic_coefficient();
+        match seat {
+            Seat::StuckOpen(share) => {
+                checks.forward += forward / (share * share);
+                continue;
+            }
+            Seat::StuckShut => {
+                checks.stuck_shut = true;
+                all_weep = false;
+            }
+            Seat::Tight => all_weep = false,
+            Seat::Weeping(rating) => {
+                let r = Resistance::fitting(rating);
+                weep.quadratic += r.quadratic;
+                weep.linear += r.linear;
+            }
+        }
+        checks.forward += forward;
+        checks.cracking_pa += valve.cracking_pressure.si();
+        checks.can_shut = true;
+    }
+    if checks.can_shut && all_weep {
+        checks.weep = Some(weep);
+    }
+    checks
+}
+
+fn wall_check(spec: &CheckValveSpec, seat: Seat) -> WallCheck {
+    let forward = Resistance::fitting(spec.forward);
+    let cracking_pa = spec.cracking_pressure.si();
+    match seat {
+        Seat::Tight => WallCheck {
+            forward: Some(forward),
+            cracking_pa,
+            backward: None,
+        },
+        Seat::Weeping(rating) => WallCheck {
+            forward: Some(forward),
+            cracking_pa,
+            backward: Some(Resistance::fitting(rating)),
+        },
+        Seat::StuckOpen(share) => {
+            let held = Resistance {
+                quadratic: forward.quadratic / (share * share),
+                linear: forward.linear / (share * share),
+            };
+            WallCheck {
+                forward: Some(held),
+                cracking_pa: 0.0,
+                backward: Some(held),
+            }
+        }
+        Seat::StuckShut => WallCheck {
+            forward: None,
+            cracking_pa,
+            backward: None,
+        },
+    }
+}

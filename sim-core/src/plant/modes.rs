@@ -1,0 +1,160 @@
+//! The discrete side of the plant: which modes are on, and what changes them.
+
+use serde::{Deserialize, Serialize};
+
+use super::event::EventKind;
+
+/// Signature of the plant: fixed between two events.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Modes {
+    /// Pressure-switch contacts.
+    pub contacts: Contacts,
+    /// Whether the shaft turns or may turn.
+    pub shaft: Shaft,
+    /// Water path through pump and check valves.
+    pub trunk: Trunk,
+    /// Where the bladder stands.
+    pub bladder: Bladder,
+    /// Whether air moves in the pipes.
+    pub air: Air,
+    /// How far the first fill has come at the wall.
+    pub front: Front,
+}
+
+/// Pressure-switch contacts.  The spring snaps over at the set pressure; the contacts
+/// follow after their travel time.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub enum Contacts {
+    /// No current can flow.
+    Open,
+    /// On their way from open to closed, arriving at that time [s].
+    Closing(f64),
+    /// Current can flow.
+    Closed,
+    /// On their way from closed to open, arriving at that time [s].
+    Opening(f64),
+}
+
+/// Whether the shaft turns.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Shaft {
+    /// At rest without power.
+    Resting,
+    /// Turning, or held by a load with power on.
+    Turning,
+}
+
+/// Water path through pump and check valves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Trunk {
+    /// Shut but for what the seat lets weep.
+    Shut,
+    /// A column free to move.
+    Open,
+}
+
+/// Where the bladder stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Bladder {
+    /// No water in it: it lies on the port.
+    Flat,
+    /// Between its stops.
+    Free,
+    /// It can take no more.
+    Full,
+}
+
+/// Whether air moves in the pipes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Air {
+    /// What little there is stays where it is.
+    Settled,
+    /// Air is carried, let out, drawn in.
+    Moving,
+}
+
+/// How far the first fill has come at the wall.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Front {
+    /// Water has not reached the wall.
+    Coming,
+    /// Air and water leave together.
+    Spitting,
+    /// Solid water.
+    Solid,
+}
+
+/// A condition whose change of sign changes a mode.  The order decides between two
+/// at the same instant.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum Guard {
+    /// Contacts arrive at the end of their travel.
+    ContactsArrive,
+    /// Sensed pressure rises through cut-out.
+    CutOut,
+    /// Sensed pressure falls through cut-in.
+    CutIn,
+    /// Flow through the check valve turns round.
+    CheckShuts,
+    /// Pressure below the check valve lifts it.
+    CheckOpens,
+    /// Last water leaves the tank.
+    BladderFlat,
+    /// Pressure at the tee passes the precharge.
+    BladderFilling,
+    /// The bladder meets its stop.
+    BladderFull,
+    /// Pressure at the tee falls below that of the full tank.
+    BladderGiving,
+    /// The coasting shaft comes to rest.
+    ShaftStops,
+    /// Air finds a way in.
+    AirEnters,
+    /// The last air has gone.
+    AirGone,
+    /// The water front reaches the wall.
+    WaterArrives,
+    /// Less than one part in a hundred of air is left at the wall.
+    LineSolid,
+    /// The water front falls back from the wall.
+    WaterRecedes,
+}
+
+impl Guard {
+    /// What is told when it fires; none when it is the plant's own book-keeping.
+    #[must_use]
+    pub fn event(self) -> Option<EventKind> {
+        match self {
+            Self::ContactsArrive | Self::CutOut | Self::CutIn | Self::AirGone => None,
+            Self::WaterRecedes => None,
+            Self::CheckShuts => Some(EventKind::CheckShut),
+            Self::CheckOpens => Some(EventKind::CheckOpened),
+            Self::BladderFlat => Some(EventKind::BladderFlat),
+            Self::BladderFilling => Some(EventKind::BladderFilling),
+            Self::BladderFull => Some(EventKind::BladderFull),
+            Self::BladderGiving => Some(EventKind::BladderGiving),
+            Self::ShaftStops => Some(EventKind::ShaftStopped),
+            Self::AirEnters => Some(EventKind::AirEntering),
+            Self::WaterArrives => Some(EventKind::WaterArrived),
+            Self::LineSolid => Some(EventKind::LineSolid),
+        }
+    }
+
+    /// The part whose mode it changes, for messages.
+    #[must_use]
+    pub fn part(self) -> &'static str {
+        match self {
+            Self::ContactsArrive | Self::CutOut | Self::CutIn => "pressure switch",
+            Self::CheckShuts | Self::CheckOpens => "check valve",
+            Self::BladderFlat | Self::BladderFilling | Self::BladderFull | Self::BladderGiving => {
+                "tank"
+            }
+            Self::ShaftStops => "motor",
+            Self::AirEnters
+            | Self::AirGone
+            | Self::WaterArrives
+            | Self::LineSolid
+            | Self::WaterRecedes => "pipes at the wall",
+        }
+    }
+}

@@ -1,0 +1,173 @@
+//! What can be read off a plant: channels, totals, balances, a digest of its state.
+
+use serde::{Deserialize, Serialize};
+
+use super::engine::Plant;
+use super::modes::{Contacts, Shaft};
+use super::state::{
+    AIR_IN, AIR_OUT, BOWL_AIR, DRAINED, DRAWN, HOUSE_AIR, HOUSE_WATER, INFLOW, LEAKED, LINE_AIR,
+    LINE_WATER, NEEDLE_PRESSURE, OVERFLOWED, RELIEVED, SENSED_PRESSURE, SHAFT_SPEED, SHAFT_WORK,
+    SOURCE_WATER, TANK_AIR, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, USED,
+};
+use crate::trace::{Sample, Totals};
+
+/// Water and air of a plant and all that has crossed its border: constant in time.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Balance {
+    /// Water inside, plus what left, less what came in [m³].
+    pub water_m3: f64,
+    /// Air in the pipes, plus what left, less what came in [kg].
+    pub air_kg: f64,
+    /// Water that has moved at all [m³]: the yardstick for the first.
+    pub water_scale_m3: f64,
+    /// Air that has moved at all [kg]: the yardstick for the second.
+    pub air_scale_kg: f64,
+}
+
+impl Plant {
+    /// All channels at the present tick, in the order of [`crate::trace::CHANNELS`].
+    #[must_use]
+    pub fn sample(&self) -> Sample {
+        let y = self.state_now();
+        let f = self.flows_at(&y);
+        let model = &self.model;
+        let gauge = |absolute: f64| absolute - model.atmosphere_pa;
+        let powered = self.is_powered();
+        let line_air = if model.line.is_some() {
+            f.line.air_volume
+        } else {
+            0.0
+        };
+        let values = vec![
+            gauge(f.tee.pressure),
+            self.gauge_reading_pa(),
+            gauge(y[SENSED_PRESSURE]),
+            gauge(f.tank_pressure),
+            gauge(f.house.pressure),
+            f.trunk_water,
+            f.house_feed.water,
+            f.drained.water,
+            f.leaked_tee.water + f.leaked_house.water,
+            y[TANK_WATER],
+            y[TANK_TEMPERATURE],
+            f.tee.air_volume + f.house.air_volume + line_air,
+            f.filled_share,
+            f.used.air + f.drained.air + f.leaked_tee.air + f.leaked_house.air,
+            f.bowl_share,
+            f.surface - model.source.floor_m(),
+            if self.state.modes.shaft == Shaft::Turning {
+                y[SHAFT_SPEED]
+            } else {
+                0.0
+            },
+            f.shaft_power,
+            f64::from(u8::from(powered)),
+            f64::from(u8::from(matches!(
+                self.state.modes.contacts,
+                Contacts::Closed | Contacts::Opening(_)
+            ))),
+        ];
+        Sample {
+            time_s: self.now().seconds(),
+            values,
+        }
+    }
+
+    /// What the dial shows [Pa, gauge]: the movement's pressure with its offset, held
+    /// back by stiction, between its stops.
+    #[must_use]
+    pub fn gauge_reading_pa(&self) -> f64 {
+        let gauge = &self.model.site.wall.gauge;
+        let moved = self.state_now()[NEEDLE_PRESSURE] - self.model.atmosphere_pa;
+        (moved + gauge.offset.si()).clamp(0.0, gauge.full_scale.si() * 1.02)
+    }
+
+    /// What the run came to so far.
+    #[must_use]
+    pub fn totals(&self) -> Totals {
+        let y = self.state_now();
+        let now_s = self.now().seconds();
+        let running = self
+            .state
+            .powered_since_s
+            .map_or(0.0, |since| now_s - since);
+        Totals {
+            duration_s: now_s,
+            pump_starts: self.state.starts,
+            pump_run_s: self.state.run_s + running,
+            used_m3: y[USED],
+            drained_m3: y[DRAINED],
+            relieved_m3: y[RELIEVED],
+            leaked_m3: y[LEAKED],
+            drawn_m3: y[DRAWN],
+            shaft_energy_j: y[SHAFT_WORK],
+            lowest_house_pressure_pa: self.state.lowest_house_pa,
+        }
+    }
+
+    /// Water and air accounts, which nothing may change.
+    #[must_use]
+    pub fn balance(&self) -> Balance {
+        let y = self.state_now();
+        let bowl = self.model.bowl_volume * y[BOWL_AIR] / self.model.bowl_air_full;
+        let out = y[USED] + y[DRAINED] + y[RELIEVED] + y[LEAKED] + y[OVERFLOWED];
+        let inside =
+            y[SOURCE_WATER] + y[TEE_WATER] + y[HOUSE_WATER] + y[LINE_WATER] + y[TANK_WATER] - bowl;
+        let air = y[TEE_AIR] + y[HOUSE_AIR] + y[LINE_AIR] + y[BOWL_AIR] + y[TANK_AIR];
+        Balance {
+            water_m3: inside + out - y[INFLOW],
+            air_kg: air + y[AIR_OUT] - y[AIR_IN],
+            water_scale_m3: y[SOURCE_WATER].abs() + out + y[INFLOW].abs() + y[DRAWN].abs(),
+            air_scale_kg: air + y[AIR_OUT].abs() + y[AIR_IN].abs(),
+        }
+    }
+
+    /// A digest of everything that changes, bit by bit (FNV-1a, 64 bits).
+    #[must_use]
+    pub fn digest(&self) -> u64 {
+        let s = &self.state;
+        let mut hash = Fnv::new();
+        hash.word(s.now.0);
+        hash.float(s.step_start_s);
+        hash.float(s.step.h);
+        for y in [&s.step.start, &s.step.end] {
+            for &v in y {
+                hash.float(v);
+            }
+        }
+        for v in self.state_now() {
+            hash.float(v);
+        }
+        hash.float(s.next_length_s);
+        hash.word(s.starts);
+        hash.float(s.run_s);
+        hash.float(s.powered_since_s.unwrap_or(-1.0));
+        hash.text(&format!("{:?} {:?} {:?}", s.modes, s.ending, s.controls));
+        hash.0
+    }
+}
+
+/// FNV-1a (Fowler, Noll, Vo), 64 bits.
+struct Fnv(u64);
+
+impl Fnv {
+    const fn new() -> Self {
+        Self(0xcbf2_9ce4_8422_2325)
+    }
+
+    fn byte(&mut self, byte: u8) {
+        self.0 = (self.0 ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
+    }
+
+    fn word(&mut self, word: u64) {
+        word.to_le_bytes().into_iter().for_each(|b| self.byte(b));
+    }
+
+    fn float(&mut self, value: f64) {
+        self.word(value.to_bits());
+    }
+
+    fn text(&mut self, text: &str) {
+        text.bytes().for_each(|b| self.byte(b));
+    }
+}

@@ -1,0 +1,172 @@
+//! How a plant stands before anything is done to it.
+
+use serde::{Deserialize, Serialize};
+
+use super::controls::Controls;
+use super::engine::{Plant, PlantState, Tick};
+use super::model::{Model, Node, TRACE_AIR_KG};
+use super::modes::{Air, Bladder, Contacts, Front, Modes, Shaft, Trunk};
+use super::rosenbrock::Step;
+use super::state::{
+    BOWL_AIR, HOUSE_AIR, HOUSE_WATER, LINE_AIR, LINE_WATER, N_STATES, NEEDLE_PRESSURE,
+    SENSED_PRESSURE, SOURCE_WATER, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER,
+};
+use crate::faults::{Defects, Fault, FaultKind, effective_site};
+use crate::site::SiteSpec;
+
+/// How the system stands at the start.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Start {
+    /// Never had water: pipes full of air, tank empty, breaker off, house valve shut.
+    Dry,
+    /// Pipes full of water without pressure, tank empty, breaker off.
+    Primed,
+    /// In service, just after the pump stopped and the tank's air has cooled.
+    Charged,
+}
+
+/// Why a plant could not be built.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum BuildError {
+    /// A fault needs a part that the site does not have.
+    #[error("{fault} needs a {part}, and {site} has none")]
+    NoSuchPart {
+        /// The fault's name.
+        fault: &'static str,
+        /// The part it needs.
+        part: &'static str,
+        /// The site's name.
+        site: String,
+    },
+}
+
+impl Plant {
+    /// Builds the plant of a site with some faults.
+    ///
+    /// # Errors
+    /// When a fault needs a part that the site does not have.
+    pub fn build(site: &SiteSpec, faults: &[Fault], start: Start) -> Result<Self, BuildError> {
+        for fault in faults {
+            let needs_check = matches!(
+                fault.kind,
+                FaultKind::CheckValveStuckOpen
+                    | FaultKind::CheckValveStuckShut
+                    | FaultKind::CheckValveWeeping
+            );
+            if needs_check && site.pump_check.is_none() && site.foot_valve.is_none() {
+                return Err(BuildError::NoSuchPart {
+                    fault: fault.info().name,
+                    part: "check valve",
+                    site: site.name.clone(),
+                });
+            }
+        }
+        let model = Model::new(effective_site(site, faults), Defects::of(site, faults));
+        let state = initial(&model, start);
+        Ok(Self::assemble(model, state))
+    }
+}
+
+fn initial(model: &Model, start: Start) -> PlantState {
+    let site = &model.site;
+    let mut controls = Controls::in_service(site);
+    let mut y = [0.0; N_STATES];
+
+    let precharge = model.atmosphere_pa + site.tank.precharge.si();
+    let charge_volume = model.defects.tank_air_left_m3.unwrap_or(model.tank_shell);
+    y[TANK_TEMPERATURE] = model.ambient_k;
+    y[TANK_CHARGE] =
+        precharge * charge_volume.min(model.tank_shell) / (model.gas_constant * model.ambient_k);
+    y[SOURCE_WATER] = model.source.initial_volume_m3();
+
+    let pressure = match start {
+        Start::Charged => model.atmosphere_pa + controls.cut_out.si(),
+        Start::Dry | Start::Primed => model.atmosphere_pa,
+    };
+    let mut bladder = Bladder::Flat;
+    if start == Start::Charged {
+        let gas = y[TANK_CHARGE] * model.gas_constant * model.ambient_k / pressure;
+        let water = model.tank_shell - gas;
+        if water > 0.0 {
+            bladder = if water < model.tank_acceptance {
+                Bladder::Free
+            } else {
+                Bladder::Full
+            };
+            y[TANK_WATER] = water.min(model.tank_acceptance);
+        }
+    }
+    let nodes = [
+        (Some(model.tee), TEE_WATER, TEE_AIR),
+        (Some(model.house), HOUSE_WATER, HOUSE_AIR),
+        (model.line, LINE_WATER, LINE_AIR),
+    ];
+    for (node, water, air) in nodes {
+        if let Some(node) = node {
+            (y[water], y[air]) = fill(model, &node, pressure, start == Start::Dry);
+        }
+    }
+    y[SENSED_PRESSURE] = pressure;
+    y[NEEDLE_PRESSURE] = pressure;
+    y[BOWL_AIR] = model.defects.trapped_air_share.unwrap_or(0.0) * model.bowl_air_full;
+
+    if start != Start::Charged {
+        controls.breaker_on = false;
+    }
+    if start == Start::Dry {
+        controls.house_valve_opening = 0.0;
+    }
+    let has_air = start == Start::Dry || y[BOWL_AIR] > 0.0;
+    let modes = Modes {
+        contacts: if start == Start::Charged {
+            Contacts::Open
+        } else {
+            Contacts::Closed
+        },
+        shaft: Shaft::Resting,
+        trunk: if model.checks.can_shut {
+            Trunk::Shut
+        } else {
+            Trunk::Open
+        },
+        bladder,
+        air: if has_air { Air::Moving } else { Air::Settled },
+        front: if start == Start::Dry {
+            Front::Coming
+        } else {
+            Front::Solid
+        },
+    };
+    PlantState {
+        now: Tick(0),
+        step_start_s: 0.0,
+        step: Step::resting(y),
+        ending: None,
+        next_length_s: 1e-3,
+        modes,
+        controls,
+        powered_since_s: None,
+        starts: 0,
+        run_s: 0.0,
+        lowest_house_pa: None,
+        changes: (0.0, 0),
+    }
+}
+
+/// Excess water and air of a node at a pressure.
+fn fill(model: &Model, node: &Node, pressure: f64, is_dry: bool) -> (f64, f64) {
+    if is_dry {
+        let air = (pressure - model.vapor_pa) * node.volume / model.pipe_air_rt;
+        (
+            node.capacity * (pressure - model.atmosphere_pa) - node.volume,
+            air,
+        )
+    } else {
+        let pocket = TRACE_AIR_KG * model.pipe_air_rt / (pressure - model.vapor_pa);
+        (
+            node.capacity * (pressure - model.atmosphere_pa) - pocket,
+            TRACE_AIR_KG,
+        )
+    }
+}
