@@ -93,6 +93,14 @@ pub struct PlantState {
     pub(crate) changes: (f64, u32),
 }
 
+impl PlantState {
+    /// Length of the step that covers the present tick [s].
+    #[must_use]
+    pub fn step_h(&self) -> f64 {
+        self.step.h
+    }
+}
+
 /// A step as it is saved.
 pub(crate) type SavedStep = Step<N_STATES>;
 

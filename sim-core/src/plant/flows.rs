@@ -183,7 +183,6 @@ impl Model {
         node: &NodeState<S>,
         air: Air,
     ) -> Passing<S> {
-        let scale = 1.0 / (opening * opening);
         let share = match air {
             Air::Settled => S::constant(0.0),
             Air::Moving => node.air_share,
@@ -205,11 +204,7 @@ impl Model {
                 },
             };
         }
-        let mut water = flow_through(
-            drop,
-            S::constant(outlet.resistance.quadratic * scale),
-            S::constant(outlet.resistance.linear * scale),
-        );
+        let mut water = outlet.jet.flow(drop, opening);
         if let Some(limit) = outlet.limit {
             // Fourth-order blend: the regulator is in control well above its limit and
             // out of the way well below it.
@@ -375,11 +370,7 @@ impl Model {
             let over = tee.pressure - (self.atmosphere_pa + relief.set_pa);
             if over.value() > 0.0 {
                 let lift = (over / (0.1 * relief.set_pa)).clamped(0.0, 1.0);
-                let full = flow_through(
-                    tee.pressure - self.atmosphere_pa,
-                    S::constant(relief.resistance.quadratic),
-                    S::constant(relief.resistance.linear),
-                );
+                let full = relief.jet.flow(tee.pressure - self.atmosphere_pa, 1.0);
                 relieved = full * lift;
             }
         }

@@ -20,13 +20,11 @@ pub(crate) const TRACE_AIR_KG: f64 = 1e-10;
 /// length has no infinite acceleration.
 pub(crate) const LEAST_FILLED_SHARE: f64 = 0.02;
 
-/// Share of its rated drop that a fitting loses in proportion to flow, as water does
-/// in any passage when it is slow enough (training value).  It keeps slopes finite at
-/// rest; the rated point itself is met exactly.
-const FITTING_LAMINAR_SHARE: f64 = 0.05;
-
-/// The same for a free jet, which is turbulent nearly to rest.
-const JET_LAMINAR_SHARE: f64 = 0.002;
+/// Pressure drop below which a passage is taken as laminar, its flow in proportion to
+/// the drop [Pa].  A pure square root is vertical at rest: besides being untrue there,
+/// it makes any linearly implicit step swing from one side of rest to the other, which
+/// error control stops only once the swing is far below its tolerance.
+const LAMINAR_DROP_PA: f64 = 300.0;
 
 /// A resistance Δp = r·Q + k·Q·|Q|.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,22 +36,17 @@ pub(crate) struct Resistance {
 }
 
 impl Resistance {
-    fn with_laminar_share(rating: FlowRating, share: f64) -> Self {
+    /// A fitting in a pipe: meets its rating exactly, and its linear and quadratic losses
+    /// are equal at [`LAMINAR_DROP_PA`] or so.
+    pub(crate) fn fitting(rating: FlowRating) -> Self {
         let (flow, drop) = (rating.flow.si(), rating.drop.si());
+        // r²/k = LAMINAR_DROP_PA with r = s·drop/flow and k = (1−s)·drop/flow².
+        let ratio = LAMINAR_DROP_PA / drop;
+        let share = 0.5 * ((ratio * ratio + 4.0 * ratio).sqrt() - ratio);
         Self {
             quadratic: (1.0 - share) * drop / (flow * flow),
             linear: share * drop / flow,
         }
-    }
-
-    /// A fitting in a pipe.
-    pub(crate) fn fitting(rating: FlowRating) -> Self {
-        Self::with_laminar_share(rating, FITTING_LAMINAR_SHARE)
-    }
-
-    /// An opening to the air.
-    pub(crate) fn jet(rating: FlowRating) -> Self {
-        Self::with_laminar_share(rating, JET_LAMINAR_SHARE)
     }
 
     /// A pipe: laminar near rest, and its true loss at `flow`.
@@ -86,6 +79,34 @@ pub(crate) struct Node {
     pub(crate) volume: f64,
 }
 
+/// An opening to the air: Q = C·Δp/√(Δp + ε), a square root but near rest.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Jet {
+    /// C [m³/s/√Pa].
+    conductance: f64,
+}
+
+impl Jet {
+    /// The jet that meets a rating exactly.
+    pub(crate) fn of(rating: FlowRating) -> Self {
+        let drop = rating.drop.si();
+        Self {
+            conductance: rating.flow.si() * (drop + LAMINAR_DROP_PA).sqrt() / drop,
+        }
+    }
+
+    /// Flow [m³/s] at a drop [Pa] that is not negative, share `opening` of it open.
+    #[inline]
+    pub(crate) fn flow<S: crate::math::Scalar>(&self, drop: S, opening: f64) -> S {
+        drop * (self.conductance * opening) / (drop + LAMINAR_DROP_PA).sqrt()
+    }
+
+    /// Discharge coefficient × area for air [m²].
+    pub(crate) fn air_area_m2(&self, density: f64) -> f64 {
+        self.conductance * (density / 2.0).sqrt()
+    }
+}
+
 /// What leaves where.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum OutletClass {
@@ -108,7 +129,7 @@ pub(crate) enum OutletNode {
 pub(crate) struct Outlet {
     pub(crate) class: OutletClass,
     pub(crate) node: OutletNode,
-    pub(crate) resistance: Resistance,
+    pub(crate) jet: Jet,
     /// Discharge coefficient × area for air [m²].
     pub(crate) air_area: f64,
     /// Weight of the water between node and opening [Pa], positive when it is higher.
@@ -120,7 +141,7 @@ pub(crate) struct Outlet {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Relief {
     pub(crate) set_pa: f64,
-    pub(crate) resistance: Resistance,
+    pub(crate) jet: Jet,
 }
 
 /// Check valves in line with the pump.
@@ -317,8 +338,8 @@ impl Model {
             .map(|(i, f)| Outlet {
                 class: OutletClass::Fixture(i),
                 node: OutletNode::House,
-                resistance: Resistance::jet(f.rating),
-                air_area: air_area_m2(f.rating, density),
+                jet: Jet::of(f.rating),
+                air_area: Jet::of(f.rating).air_area_m2(density),
                 lift_pa: weight * (f.elevation.si() - site.wall.elevation.si()),
                 limit: f.limit.map(|l| l.si()),
             })
@@ -326,8 +347,8 @@ impl Model {
         outlets.push(Outlet {
             class: OutletClass::Drain,
             node: OutletNode::Tee,
-            resistance: Resistance::jet(site.wall.drain_cock),
-            air_area: air_area_m2(site.wall.drain_cock, density),
+            jet: Jet::of(site.wall.drain_cock),
+            air_area: Jet::of(site.wall.drain_cock).air_area_m2(density),
             lift_pa: 0.0,
             limit: None,
         });
@@ -338,8 +359,8 @@ impl Model {
                     LeakPlace::Run => OutletNode::Run,
                     LeakPlace::House => OutletNode::House,
                 },
-                resistance: Resistance::jet(leak.rating),
-                air_area: air_area_m2(leak.rating, density),
+                jet: Jet::of(leak.rating),
+                air_area: Jet::of(leak.rating).air_area_m2(density),
                 lift_pa: weight * (leak.elevation.si() - site.wall.elevation.si()),
                 limit: None,
             });
@@ -410,7 +431,7 @@ impl Model {
             outlets,
             relief: site.wall.relief_valve.as_ref().map(|r| Relief {
                 set_pa: r.set_pressure.si(),
-                resistance: Resistance::jet(r.rating),
+                jet: Jet::of(r.rating),
             }),
             port_rate: 1.0 / site.wall.pressure_switch.port_lag.si(),
             needle_rate: 1.0 / site.wall.gauge.lag.si(),
@@ -425,11 +446,6 @@ impl Model {
     pub(crate) fn run_end(&self) -> &Node {
         self.line.as_ref().unwrap_or(&self.tee)
     }
-}
-
-/// Discharge coefficient × area that a water rating stands for [m²].
-fn air_area_m2(rating: FlowRating, density: f64) -> f64 {
-    rating.discharge_coefficient() * (density / 2.0).sqrt()
 }
 
 /// Height of the front against water in the run, from the pump to the wall.
