@@ -1,7 +1,9 @@
 //! Water, air and motor of a small off-mains water system.
+pub mod demand;
 pub mod math;
 pub mod parts;
 pub mod plant;
 pub mod site;
+mod suggest;
 pub mod trace;
 pub mod units;
