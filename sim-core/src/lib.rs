@@ -1,4 +1,6 @@
 //! Water, air and motor of a small off-mains water system.
+#[cfg(feature = "cli")]
+pub mod cli;
 pub mod demand;
 pub mod math;
 pub mod parts;
