@@ -16,11 +16,12 @@
 //! first one's draws.
 //!
 //! Sources.  W. B. DeOreo, P. Mayer, B. Dziegielewski, J. Kiefer, *Residential End Uses
-//! of Water, Version 2*, Water Research Foundation, 2016: gallons per household and day
-//! by end use (toilet 33.1, shower 28.1, tap 26.3, clothes washer 22.7, other 5.3, bath
-//! 3.6, dishwasher 1.6, leaks 17.0; 138 in all), 15.8 gal and 2.1 gpm a shower.  How a
-//! day's volume is cut into draws, the spread about each mean, the hours of the day and
-//! everything about troughs and hoses are training values, common practice, no source.
+//! of Water, Version 2*, Water Research Foundation, 2016: per household and day 138 gal
+//! indoors, 33.1 gal by toilets; 15.8 gal, 7.8 min and 2.1 gpm a shower.  The same report's
+//! other end uses from memory, to be checked against it: shower 28.1, tap 26.3, clothes
+//! washer 22.7, leaks 17.0, other 5.3, bath 3.6, dishwasher 1.6 gal.  How a day's volume is
+//! cut into draws, the spread about each mean, the hours of the day and everything about
+//! troughs and hoses are training values, common practice, no source.
 
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::{Rng, SeedableRng};
