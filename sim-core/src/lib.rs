@@ -1,10 +1,14 @@
 //! Water, air and motor of a small off-mains water system.
 pub mod air;
+#[cfg(feature = "cli")]
+pub mod cli;
+pub mod demand;
 pub mod faults;
 pub mod math;
 pub mod parts;
 pub mod plant;
 pub mod site;
+mod suggest;
 pub mod trace;
 pub mod units;
 pub mod water;

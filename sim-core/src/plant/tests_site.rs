@@ -24,7 +24,7 @@ pub fn site() -> SiteSpec {
             },
             floor: Meters(-2.6),
             initial_depth: Meters(1.7),
-            refill: CubicMetersPerSecond(0.0),
+            refill: CubicMetersPerSecond(2e-4),
         },
         intake: IntakeSpec {
             mount: IntakeMount::Floating {

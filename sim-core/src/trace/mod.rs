@@ -2,6 +2,12 @@
 //!
 //! Plain data in SI units; faces convert and draw.
 
+mod cycles;
+#[cfg(test)]
+pub(crate) mod synthetic;
+
+pub use cycles::{PumpRun, pump_runs};
+
 use serde::{Deserialize, Serialize};
 
 use crate::plant::Event;
@@ -161,4 +167,14 @@ pub struct Recording {
     pub events: Vec<Event>,
     /// What it came to.
     pub totals: Totals,
+}
+
+impl Recording {
+    /// The values of one of [`CHANNELS`] in order of time; nothing for another name.
+    pub fn values(&self, name: &str) -> impl Iterator<Item = f64> {
+        let channel = CHANNELS.iter().position(|channel| channel.name == name);
+        self.samples
+            .iter()
+            .filter_map(move |sample| sample.values.get(channel?).copied())
+    }
 }

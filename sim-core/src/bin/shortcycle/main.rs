@@ -1,2 +1,8 @@
 //! The `shortcycle` command.
-fn main() {}
+
+use std::io::{stderr, stdout};
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    sim_core::cli::run(std::env::args_os(), &mut stdout(), &mut stderr())
+}

@@ -1,0 +1,228 @@
+//! What can be said on the command line.
+
+use std::fmt;
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use super::display::Units;
+use crate::demand::seconds_from_text;
+use crate::suggest;
+use crate::trace::{CHANNELS, Channel};
+
+/// Longest run [s]: two years of 366 days.
+const LONGEST_RUN_S: f64 = 732.0 * 86_400.0;
+/// Shortest time between samples [s]: one tick of the plant.
+const SHORTEST_INTERVAL_S: f64 = 0.02;
+/// Most draws a day that the generator is asked for.
+const MOST_DRAWS_PER_DAY: f64 = 2_000.0;
+
+/// Small off-mains water systems, simulated for practice: cistern or well, pump,
+/// pressure switch and bladder tank.
+#[derive(Debug, Parser)]
+#[command(name = "shortcycle", version, max_term_width = 80)]
+#[command(subcommand_required = true, arg_required_else_help = true)]
+pub(super) struct Cli {
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Run a site for a while and tell what happened: events and totals, and on
+    /// request a table or a plot of every reading.
+    Trace(TraceArgs),
+}
+
+#[derive(Debug, Args)]
+pub(super) struct TraceArgs {
+    /// A site that comes with the program, by name, or the path of a site file
+    #[arg(value_name = "SITE")]
+    pub(super) site: String,
+
+    /// How long to run: 90s, 10min, 2h, 30d or h:mm:ss
+    #[arg(long = "for", value_name = "TIME", default_value = "10min", value_parser = run_length)]
+    pub(super) duration_s: f64,
+
+    /// What the house draws: none, a CSV file of draws, or household:SEED, a made-up
+    /// household from six in the morning, about 60 draws a day; household:SEED:DRAWS for
+    /// another number a day
+    #[arg(long, value_name = "DEMAND", default_value = "none", value_parser = demand)]
+    pub(super) demand: DemandArg,
+
+    /// A fault by part and mechanism, with how bad it is from 0 to 1; may be repeated
+    #[arg(long = "fault", value_name = "PART.FAULT[=SEVERITY]", value_parser = fault)]
+    pub(super) faults: Vec<FaultArg>,
+
+    /// What is in the pipes at the start
+    #[arg(long, value_name = "STATE", default_value = "charged")]
+    pub(super) start: StartArg,
+
+    /// Write every sample to this CSV file; - writes it to standard output in place of
+    /// the report
+    #[arg(long, value_name = "FILE")]
+    pub(super) csv: Option<PathBuf>,
+
+    /// Draw the run to this file; its ending, .svg or .png, tells how
+    #[arg(long, value_name = "FILE", value_parser = plot_file)]
+    pub(super) plot: Option<PlotFile>,
+
+    /// Which channels go to CSV or JSON, in which order, separated by commas
+    #[arg(long, value_name = "LIST", value_delimiter = ',', value_parser = channel)]
+    pub(super) channels: Vec<&'static Channel>,
+
+    /// Units in report, CSV and plot (JSON is SI always)
+    #[arg(long, value_name = "UNITS", default_value = "us")]
+    pub(super) units: Units,
+
+    /// Form of the report on standard output
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(super) format: Format,
+
+    /// Time between samples; if not given, fine enough for the length of the run
+    #[arg(long = "every", value_name = "TIME", value_parser = interval)]
+    pub(super) interval_s: Option<f64>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum DemandArg {
+    None,
+    File(PathBuf),
+    Household { seed: u64, draws_per_day: f64 },
+}
+
+/// A fault as asked for; the catalogue decides whether it exists.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct FaultArg {
+    /// Part, snake_case.
+    pub(super) part: String,
+    /// Mechanism, snake_case.
+    pub(super) fault: String,
+    /// How bad, 0 to 1; none: the catalogue's own.
+    pub(super) severity: Option<f64>,
+}
+
+impl fmt::Display for FaultArg {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}.{}", self.part, self.fault)?;
+        self.severity
+            .map_or(Ok(()), |severity| write!(f, "={severity}"))
+    }
+}
+
+/// What is in the pipes at the start.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum StartArg {
+    /// Air from source to taps, as on the day of the first start
+    Dry,
+    /// Water up to the wall, tank empty
+    Primed,
+    /// Water everywhere, tank at cut-out
+    Charged,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// For people
+    Text,
+    /// For programs, SI units; see docs/trace-output.md
+    Json,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum PlotFile {
+    Svg(PathBuf),
+    Png(PathBuf),
+}
+
+fn run_length(text: &str) -> Result<f64, String> {
+    time_between(text, SHORTEST_INTERVAL_S, LONGEST_RUN_S, "0.02s and 732d")
+}
+
+fn interval(text: &str) -> Result<f64, String> {
+    time_between(text, SHORTEST_INTERVAL_S, 86_400.0, "0.02s and 1d")
+}
+
+fn time_between(text: &str, least_s: f64, most_s: f64, range: &str) -> Result<f64, String> {
+    let seconds = seconds_from_text(text).map_err(|error| error.to_string())?;
+    if seconds < least_s || seconds > most_s {
+        return Err(format!("accepted is a time between {range}"));
+    }
+    Ok(seconds)
+}
+
+fn demand(text: &str) -> Result<DemandArg, String> {
+    const ACCEPTED: &str = "accepted: none, a CSV file, household:SEED or household:SEED:DRAWS \
+                            with a whole number as seed and up to 2000 draws a day";
+    let mut parts = text.split(':');
+    match parts.next() {
+        Some("none") if text == "none" => Ok(DemandArg::None),
+        Some("household") => {
+            let seed = parts.next().and_then(|seed| seed.parse().ok());
+            let draws_per_day = parts
+                .next()
+                .map_or(Ok(60.0), str::parse)
+                .ok()
+                .filter(|&draws: &f64| draws > 0.0 && draws <= MOST_DRAWS_PER_DAY);
+            match (seed, draws_per_day, parts.next()) {
+                (Some(seed), Some(draws_per_day), None) => Ok(DemandArg::Household {
+                    seed,
+                    draws_per_day,
+                }),
+                _ => Err(ACCEPTED.to_owned()),
+            }
+        }
+        _ if text.is_empty() => Err(ACCEPTED.to_owned()),
+        _ => Ok(DemandArg::File(PathBuf::from(text))),
+    }
+}
+
+fn fault(text: &str) -> Result<FaultArg, String> {
+    const ACCEPTED: &str =
+        "accepted: PART.FAULT or PART.FAULT=SEVERITY, such as check_valve.stuck_open=0.5";
+    let (name, severity) = match text.split_once('=') {
+        Some((name, severity)) => (name, Some(severity)),
+        None => (text, None),
+    };
+    let severity = severity
+        .map(|severity| {
+            let number = severity.parse::<f64>().ok();
+            number
+                .filter(|number| (0.0..=1.0).contains(number))
+                .ok_or_else(|| format!("severity `{severity}` is not a number from 0 to 1"))
+        })
+        .transpose()?;
+    match name.split_once('.') {
+        Some((part, fault)) if !part.is_empty() && !fault.is_empty() && !fault.contains('.') => {
+            Ok(FaultArg {
+                part: part.to_owned(),
+                fault: fault.to_owned(),
+                severity,
+            })
+        }
+        _ => Err(ACCEPTED.to_owned()),
+    }
+}
+
+fn plot_file(text: &str) -> Result<PlotFile, String> {
+    let path = PathBuf::from(text);
+    match path.extension().and_then(|ending| ending.to_str()) {
+        Some("svg") => Ok(PlotFile::Svg(path)),
+        Some("png") => Ok(PlotFile::Png(path)),
+        _ => Err("accepted endings: .svg, .png".to_owned()),
+    }
+}
+
+fn channel(text: &str) -> Result<&'static Channel, String> {
+    let name = text.trim();
+    let names = || CHANNELS.iter().map(|channel| channel.name);
+    CHANNELS
+        .iter()
+        .find(|channel| channel.name == name)
+        .ok_or_else(|| {
+            let hint = suggest::nearest(name, names())
+                .map_or_else(String::new, |name| format!("did you mean `{name}`? "));
+            let accepted: Vec<&str> = names().collect();
+            format!("{hint}accepted: {}", accepted.join(", "))
+        })
+}
