@@ -1,3 +1,4 @@
 //! Whole-system tests.
 
+mod bad_input;
 mod published;

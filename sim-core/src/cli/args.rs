@@ -7,6 +7,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use super::display::Units;
 use crate::demand::seconds_from_text;
+use crate::faults::Fault;
 use crate::suggest;
 use crate::trace::{CHANNELS, Channel};
 
@@ -50,7 +51,8 @@ pub(super) struct TraceArgs {
     #[arg(long, value_name = "DEMAND", default_value = "none", value_parser = demand)]
     pub(super) demand: DemandArg,
 
-    /// A fault by part and mechanism, with how bad it is from 0 to 1; may be repeated
+    /// A fault by part and mechanism, with how bad it is in the fault's own unit; may be
+    /// repeated
     #[arg(long = "fault", value_name = "PART.FAULT[=SEVERITY]", value_parser = fault)]
     pub(super) faults: Vec<FaultArg>,
 
@@ -91,22 +93,16 @@ pub(super) enum DemandArg {
     Household { seed: u64, draws_per_day: f64 },
 }
 
-/// A fault as asked for; the catalogue decides whether it exists.
+/// A fault as asked for, with the text that asked for it.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct FaultArg {
-    /// Part, snake_case.
-    pub(super) part: String,
-    /// Mechanism, snake_case.
-    pub(super) fault: String,
-    /// How bad, 0 to 1; none: the catalogue's own.
-    pub(super) severity: Option<f64>,
+    pub(super) text: String,
+    pub(super) fault: Fault,
 }
 
 impl fmt::Display for FaultArg {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}.{}", self.part, self.fault)?;
-        self.severity
-            .map_or(Ok(()), |severity| write!(f, "={severity}"))
+        f.write_str(&self.text)
     }
 }
 
@@ -178,30 +174,12 @@ fn demand(text: &str) -> Result<DemandArg, String> {
 }
 
 fn fault(text: &str) -> Result<FaultArg, String> {
-    const ACCEPTED: &str =
-        "accepted: PART.FAULT or PART.FAULT=SEVERITY, such as check_valve.stuck_open=0.5";
-    let (name, severity) = match text.split_once('=') {
-        Some((name, severity)) => (name, Some(severity)),
-        None => (text, None),
-    };
-    let severity = severity
-        .map(|severity| {
-            let number = severity.parse::<f64>().ok();
-            number
-                .filter(|number| (0.0..=1.0).contains(number))
-                .ok_or_else(|| format!("severity `{severity}` is not a number from 0 to 1"))
+    Fault::parse(text)
+        .map(|fault| FaultArg {
+            text: text.to_owned(),
+            fault,
         })
-        .transpose()?;
-    match name.split_once('.') {
-        Some((part, fault)) if !part.is_empty() && !fault.is_empty() && !fault.contains('.') => {
-            Ok(FaultArg {
-                part: part.to_owned(),
-                fault: fault.to_owned(),
-                severity,
-            })
-        }
-        _ => Err(ACCEPTED.to_owned()),
-    }
+        .map_err(|error| error.to_string())
 }
 
 fn plot_file(text: &str) -> Result<PlotFile, String> {

@@ -15,7 +15,7 @@ const MAX_SITE_BYTES: u64 = 1024 * 1024;
 /// A site file's name for messages, and its text.
 pub(super) struct SiteText {
     pub(super) file: String,
-    pub(super) text: String,
+    pub(super) text: Vec<u8>,
 }
 
 /// Finds a site: a path when it looks like one, else a name of a shipped site.
@@ -23,7 +23,7 @@ pub(super) fn find(name_or_path: &str) -> Result<SiteText> {
     if let Some(site) = SHIPPED_SITES.iter().find(|site| site.name == name_or_path) {
         return Ok(SiteText {
             file: format!("{}.ron", site.name),
-            text: site.text.to_owned(),
+            text: site.text.as_bytes().to_vec(),
         });
     }
     let path = Path::new(name_or_path);
@@ -38,13 +38,12 @@ pub(super) fn find(name_or_path: &str) -> Result<SiteText> {
             names.join(", ")
         );
     }
+    // The reader of site files says itself what it makes of bytes that are no text.
     let bytes = read_at_most(path, MAX_SITE_BYTES)
         .with_context(|| format!("cannot read site file {name_or_path}"))?;
-    let text = String::from_utf8(bytes)
-        .with_context(|| format!("site file {name_or_path} is not UTF-8 text"))?;
     Ok(SiteText {
         file: name_or_path.to_owned(),
-        text,
+        text: bytes,
     })
 }
 

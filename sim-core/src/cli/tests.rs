@@ -20,7 +20,7 @@ struct Fake;
 impl Engine for Fake {
     type Site = Vec<FixtureSpec>;
 
-    fn read_site(&self, _: &str, _: &str) -> Result<Self::Site> {
+    fn read_site(&self, _: &str, _: &[u8]) -> Result<Self::Site> {
         Ok(vec![test_outlet("basin", 2.0), test_outlet("shower", 2.0)])
     }
 

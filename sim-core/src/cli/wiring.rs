@@ -1,12 +1,15 @@
 //! The one place where the command meets site files and plant.
 
-use anyhow::{Result, bail};
+use anyhow::{Result, anyhow};
 
 use super::args::{FaultArg, StartArg};
 use crate::demand::DemandSchedule;
+use crate::faults::Fault;
 use crate::parts::FixtureSpec;
+use crate::plant::{self, Start};
 use crate::site::SiteSpec;
-use crate::trace::Recording;
+use crate::trace::{Procedure, Recording, RecordingPlan, record};
+use crate::units::Seconds;
 
 /// What the command needs from the rest of the crate; tests put a made-up plant here.
 pub(super) trait Engine {
@@ -14,7 +17,7 @@ pub(super) trait Engine {
     type Site;
 
     /// Reads a site file: its name for messages, its text.
-    fn read_site(&self, file: &str, text: &str) -> Result<Self::Site>;
+    fn read_site(&self, file: &str, text: &[u8]) -> Result<Self::Site>;
 
     /// The site's outlets, by which demand names them.
     fn outlets<'s>(&self, site: &'s Self::Site) -> &'s [FixtureSpec];
@@ -43,8 +46,11 @@ pub(super) struct Plant;
 impl Engine for Plant {
     type Site = SiteSpec;
 
-    fn read_site(&self, _file: &str, _text: &str) -> Result<SiteSpec> {
-        bail!("internal error: reading site files is not wired to the command yet")
+    fn read_site(&self, file: &str, text: &[u8]) -> Result<SiteSpec> {
+        crate::site::parse(file, text).map_err(|problems| {
+            let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
+            anyhow!(lines.join("\n"))
+        })
     }
 
     fn outlets<'s>(&self, site: &'s SiteSpec) -> &'s [FixtureSpec] {
@@ -54,23 +60,22 @@ impl Engine for Plant {
     fn run_trace(
         &self,
         run: &TraceRun<'_, SiteSpec>,
-        _progress: &mut dyn FnMut(f64),
+        progress: &mut dyn FnMut(f64),
     ) -> Result<Recording> {
-        let TraceRun {
-            site,
-            faults,
-            start,
-            demand,
-            duration_s,
-            interval_s,
-        } = run;
-        bail!(
-            "internal error: the plant is not wired to the command yet; asked for {} with {} \
-             faults and {} draws, {start:?}, {duration_s} s every {interval_s} s",
-            site.name,
-            faults.len(),
-            demand.draws().len()
-        )
+        let (start, procedure) = match run.start {
+            StartArg::Dry => (Start::Dry, Procedure::FirstStart),
+            StartArg::Primed => (Start::Primed, Procedure::PowerOn),
+            StartArg::Charged => (Start::Charged, Procedure::InService),
+        };
+        let faults: Vec<Fault> = run.faults.iter().map(|f| f.fault).collect();
+        let plant = plant::Plant::build(run.site, &faults, start)?;
+        let plan = RecordingPlan {
+            demand: run.demand,
+            procedure,
+            duration: Seconds(run.duration_s),
+            interval: Seconds(run.interval_s),
+        };
+        Ok(record(plant, &plan, progress)?)
     }
 }
 
@@ -84,10 +89,10 @@ pub(super) struct ShippedSite {
 pub(super) const SHIPPED_SITES: &[ShippedSite] = &[
     ShippedSite {
         name: "hill-farm",
-        text: "",
+        text: include_str!("../../../scenarios/sites/hill-farm.ron"),
     },
     ShippedSite {
         name: "orchard-cottage",
-        text: "",
+        text: include_str!("../../../scenarios/sites/orchard-cottage.ron"),
     },
 ];

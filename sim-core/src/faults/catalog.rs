@@ -115,14 +115,14 @@ kinds! {
 #[non_exhaustive]
 pub enum FaultError {
     /// No such fault.
-    #[error("no fault {name:?}; there are {accepted}", accepted = names())]
+    #[error("no fault `{name}`{hint}; accepted: {accepted}", hint = hint(name), accepted = names())]
     Unknown {
         /// As written.
         name: String,
     },
     /// The severity is no number in range.
     #[error(
-        "severity {text:?} of {name} is not a number from {low} to {high} {unit}",
+        "severity `{text}` of {name} is not a number from {low} to {high} {unit}",
         name = info.name, low = info.range.0, high = info.range.1, unit = info.unit
     )]
     Severity {
@@ -131,6 +131,13 @@ pub enum FaultError {
         /// The fault.
         info: KindInfo,
     },
+}
+
+fn hint(name: &str) -> String {
+    crate::suggest::nearest(name, KINDS.iter().map(|k| k.name))
+        .map_or_else(String::new, |nearest| {
+            format!(" (did you mean `{nearest}`?)")
+        })
 }
 
 fn names() -> String {

@@ -135,6 +135,12 @@ impl Plant {
         self
     }
 
+    /// The site as the faults have changed its numbers.
+    #[must_use]
+    pub fn site(&self) -> &crate::site::SiteSpec {
+        &self.model.site
+    }
+
     /// The present tick.
     #[must_use]
     pub fn now(&self) -> Tick {

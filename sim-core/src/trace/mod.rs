@@ -3,10 +3,12 @@
 //! Plain data in SI units; faces convert and draw.
 
 mod cycles;
+mod record;
 #[cfg(test)]
 pub(crate) mod synthetic;
 
 pub use cycles::{PumpRun, pump_runs};
+pub use record::{Procedure, RecordError, RecordingPlan, record};
 
 use serde::{Deserialize, Serialize};
 
