@@ -117,7 +117,7 @@ pub struct Plant {
 
 impl Plant {
     pub(crate) fn assemble(model: Model, state: PlantState) -> Self {
-        let structure = structure(&model, &state.modes);
+        let structure = structure(&model, &state.modes, &state.controls);
         Self {
             model: std::sync::Arc::new(model),
             state,
@@ -186,7 +186,7 @@ impl Plant {
     pub fn restore(&mut self, state: PlantState) {
         self.state = state;
         self.events.clear();
-        self.structure = structure(&self.model, &self.state.modes);
+        self.structure = structure(&self.model, &self.state.modes, &self.state.controls);
     }
 
     /// Whether the motor has power now.
@@ -274,7 +274,7 @@ impl Plant {
         self.state.next_length_s = FIRST_STEP;
         self.state.controls = controls;
         self.power_may_have_changed(was_powered, now_s);
-        self.structure = structure(&self.model, &self.state.modes);
+        self.structure = structure(&self.model, &self.state.modes, &self.state.controls);
         Ok(())
     }
 
@@ -499,7 +499,7 @@ impl Plant {
         self.state.step = Step::resting(*y);
         self.state.step_start_s = time_s;
         self.power_may_have_changed(was_powered, time_s);
-        self.structure = structure(&self.model, &self.state.modes);
+        self.structure = structure(&self.model, &self.state.modes, &self.state.controls);
         self.state.next_length_s = FIRST_STEP;
     }
 

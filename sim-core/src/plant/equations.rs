@@ -83,7 +83,7 @@ impl Plant {
             model: Arc::clone(&self.model),
             modes: self.state.modes,
             controls: self.state.controls.clone(),
-            structure: structure(&self.model, &self.state.modes),
+            structure: structure(&self.model, &self.state.modes, &self.state.controls),
         }
     }
 

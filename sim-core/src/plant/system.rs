@@ -13,6 +13,7 @@ use super::state::{
 };
 use crate::air::gas::AIR;
 use crate::math::{Dual, Scalar};
+use crate::parts::SourceSpec;
 
 /// Typical pressure [Pa], flow [m³/s], volume [m³], air mass [kg], temperature
 /// difference [K] and work [J]: an error of one part in ten thousand of these is what
@@ -154,7 +155,7 @@ fn assemble<S: Scalar>(
     out[DRAWN] = f.source_out;
 }
 
-pub(crate) fn structure(model: &Model, modes: &Modes) -> Structure<N_STATES> {
+pub(crate) fn structure(model: &Model, modes: &Modes, controls: &Controls) -> Structure<N_STATES> {
     let mut coupled = vec![TEE_WATER, HOUSE_WATER];
     let mut add = |active: bool, i: usize| {
         if active {
@@ -176,20 +177,35 @@ pub(crate) fn structure(model: &Model, modes: &Modes) -> Structure<N_STATES> {
     add(air_moves, BOWL_AIR);
     add(air_moves && bladder_moves, TANK_AIR);
 
-    let followers = vec![
+    let mut followers = vec![
         (SENSED_PRESSURE, model.port_rate),
         (NEEDLE_PRESSURE, model.needle_rate),
-        (USED, 0.0),
-        (DRAINED, 0.0),
-        (RELIEVED, 0.0),
-        (LEAKED, 0.0),
-        (INFLOW, 0.0),
-        (OVERFLOWED, 0.0),
-        (AIR_OUT, 0.0),
-        (AIR_IN, 0.0),
-        (SHAFT_WORK, 0.0),
-        (DRAWN, 0.0),
     ];
+    let mut follow = |active: bool, i: usize| {
+        if active {
+            followers.push((i, 0.0));
+        }
+    };
+    let (has_inflow, may_overflow) = match model.site.source {
+        // Water that falls back may lift a full cistern over its brim.
+        SourceSpec::Cistern { refill, .. } => (refill.si() > 0.0, true),
+        SourceSpec::Well { .. } => (true, false),
+    };
+    let is_powered = model.is_powered(modes, controls);
+    follow(controls.fixture_openings.iter().any(|&o| o > 0.0), USED);
+    follow(controls.drain_opening > 0.0, DRAINED);
+    follow(model.relief.is_some(), RELIEVED);
+    follow(!model.defects.leaks.is_empty(), LEAKED);
+    follow(has_inflow, INFLOW);
+    follow(may_overflow, OVERFLOWED);
+    follow(air_moves, AIR_OUT);
+    follow(air_moves, AIR_IN);
+    follow(is_powered, SHAFT_WORK);
+    // The bowl's vent draws water in while everything else is shut.
+    follow(
+        modes.trunk == Trunk::Open || model.checks.weep.is_some() || air_moves,
+        DRAWN,
+    );
 
     let mut typical = [1.0; N_STATES];
     for (i, node) in [
