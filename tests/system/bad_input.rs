@@ -33,11 +33,13 @@ fn read(path: &Path) -> Vec<u8> {
 }
 
 fn template(name: &str) -> String {
-    String::from_utf8(read(&broken_sites().join(format!("{name}.ron")))).unwrap()
+    String::from_utf8(read(&broken_sites().join(format!("{name}.ron"))))
+        .expect("templates are UTF-8")
 }
 
 fn demo_site(name: &str) -> String {
-    String::from_utf8(read(&root().join(format!("scenarios/sites/{name}.ron")))).unwrap()
+    String::from_utf8(read(&root().join(format!("scenarios/sites/{name}.ron"))))
+        .expect("demo sites are UTF-8")
 }
 
 fn parse_valid(name: &str, text: &str) -> SiteSpec {
@@ -49,7 +51,8 @@ fn parse_valid(name: &str, text: &str) -> SiteSpec {
 
 fn edited_cases() -> Vec<Edited> {
     let mut cases: Vec<Edited> = Vec::new();
-    let list = String::from_utf8(read(&broken_sites().join("edits.txt"))).unwrap();
+    let list =
+        String::from_utf8(read(&broken_sites().join("edits.txt"))).expect("the list is UTF-8");
     for line in list.lines() {
         if let Some(name) = line.strip_prefix("== ") {
             cases.push(Edited {
@@ -58,13 +61,13 @@ fn edited_cases() -> Vec<Edited> {
                 edits: Vec::new(),
             });
         } else if let Some(name) = line.strip_prefix("@ ") {
-            cases.last_mut().unwrap().template = name.to_owned();
+            cases.last_mut().expect("a case has begun").template = name.to_owned();
         } else if let Some(old) = line.strip_prefix("- ") {
-            let case = cases.last_mut().unwrap();
+            let case = cases.last_mut().expect("a case has begun");
             case.edits.push((old.to_owned(), String::new()));
         } else if let Some(new) = line.strip_prefix("+ ") {
-            let case = cases.last_mut().unwrap();
-            case.edits.last_mut().unwrap().1 = new.to_owned();
+            let case = cases.last_mut().expect("a case has begun");
+            case.edits.last_mut().expect("`-` comes before `+`").1 = new.to_owned();
         } else {
             assert!(line.is_empty() || line.starts_with('#'), "{line:?}");
         }
@@ -91,6 +94,8 @@ fn assert_well_formed(name: &str, problems: &[Problem]) {
         assert!(!problem.part.is_empty(), "{name}: {shown}");
         assert!(!problem.message.is_empty(), "{name}: {shown}");
         assert!(!problem.accepted.is_empty(), "{name}: {shown}");
+        // The net under the rule that every refusal says why; nothing falls into it.
+        assert!(!shown.contains("could not be read"), "{name}: {shown}");
         assert!(shown.chars().count() < 4000, "{name}: {shown}");
         assert!(!shown.contains('\n'), "{name}: {shown}");
     }

@@ -19,3 +19,6 @@ mod spec;
 pub use parse::{MAX_FILE_BYTES, parse};
 pub use problem::Problem;
 pub use spec::{HouseSpec, SiteSpec, SupplySpec, WallSpec};
+
+#[cfg(test)]
+mod tests;

@@ -6,6 +6,7 @@
 
 mod numbers;
 
+use super::draft::SITE_FIELDS;
 use super::problem::{Position, Problems, Spot, nearest, one_of, quoted};
 use super::quantity::{Refusal, Unit, four_digits};
 use super::ron_text::{Field, Value, ValueKind};
@@ -148,9 +149,14 @@ impl<'a> Fields<'a> {
             self.problems.report(field.at, "", "", "");
             return;
         }
-        let hint = nearest(&field.name, self.accepted.iter().copied())
-            .map(|name| format!(", perhaps meant as {name}"))
-            .unwrap_or_default();
+        let hint = if !self.part.is_empty() && SITE_FIELDS.contains(&field.name.as_str()) {
+            // Sections of the site often end up here when a bracket is missing above.
+            ", which belongs to the site itself; is a `)` missing above?".to_owned()
+        } else {
+            nearest(&field.name, self.accepted.iter().copied())
+                .map(|name| format!(", perhaps meant as {name}"))
+                .unwrap_or_default()
+        };
         let accepted = if self.accepted.is_empty() {
             "no fields".to_owned()
         } else {
