@@ -205,6 +205,41 @@ fn faulty_settings_are_legal_sites() {
 }
 
 #[test]
+fn every_choice_of_the_format_makes_a_site() {
+    let upright = "UprightCylinder(diameter: \"7 ft\", height: \"8 ft\")";
+    let floating = "Floating(below_surface: \"16 in\", lowest_above_floor: \"8 in\")";
+    let pipe = "\"1 in sch40 pvc\"";
+    for (old, new) in [
+        (
+            upright,
+            "LyingCylinder(diameter: \"8 ft\", length: \"12 ft\")",
+        ),
+        (
+            upright,
+            "Box(length: \"9 ft\", width: \"6 ft\", height: \"8 ft\")",
+        ),
+        (floating, "Fixed(above_floor: \"1 ft\")"),
+        (floating, "Fixed(depth: \"8 ft 6 in\")"),
+        (pipe, "\"1 in pe sidr7\""),
+        (pipe, "\"1 IN\""),
+        (pipe, "\"32 mm hdpe pn10\""),
+        (pipe, "\"28 mm copper\""),
+        (pipe, "\"1 in galvanised steel\""),
+        ("floor_depth: \"10 ft\"", "floor_depth: Some(\"10 ft\")"),
+        ("vent: \"40 s\"", "vent: None"),
+        (
+            "fittings: 1.5",
+            "fittings: [\"1 entrance\", \"45 elbow\", \"2 unions\"]",
+        ),
+    ] {
+        let text = template("template-cistern");
+        assert_eq!(text.matches(old).count(), 1, "{old}");
+        let result = parse("template-cistern.ron", text.replace(old, new));
+        assert_eq!(result.is_ok(), new != "\"1 IN\"", "{new}: {result:?}");
+    }
+}
+
+#[test]
 fn the_order_of_fields_and_outlets_means_nothing() {
     let text = template("template-cistern");
     let lines: Vec<&str> = text.lines().collect();

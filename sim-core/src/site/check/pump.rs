@@ -107,7 +107,7 @@ pub(super) fn check_curve_efficiency(site: &SiteDraft, problems: &Problems) {
                         "{} at the shaft is too little to lift {} by {}",
                         power.written, flow.written, head.written
                     ),
-                    format!("at least {}", power.show_si(least_w)),
+                    format!("at least {}", power.show_at_least(least_w)),
                 );
             }
         }
@@ -158,7 +158,7 @@ pub(super) fn check_full_load_speed(site: &SiteDraft, problems: &Problems) {
             ),
             format!(
                 "{} or more, and less than {}",
-                speed.show_si(LEAST_SPEED_SHARE * synchronous),
+                speed.show_at_least(LEAST_SPEED_SHARE * synchronous),
                 speed.show_si(synchronous)
             ),
         );

@@ -36,6 +36,14 @@ impl<T> Located<T> {
         }
     }
 
+    /// Like [`Self::show_si`], but rounded up when rounding would fall below.
+    pub(super) fn show_at_least(&self, si: f64) -> String {
+        match self.unit {
+            Some(unit) => unit.show_at_least(si),
+            None => four_digits(si),
+        }
+    }
+
     /// As written, without quotes.
     pub(super) fn plain(&self) -> &str {
         self.written.trim_matches('"')
