@@ -33,11 +33,13 @@ fn read(path: &Path) -> Vec<u8> {
 }
 
 fn template(name: &str) -> String {
-    String::from_utf8(read(&broken_sites().join(format!("{name}.ron")))).unwrap()
+    String::from_utf8(read(&broken_sites().join(format!("{name}.ron"))))
+        .expect("templates are UTF-8")
 }
 
 fn demo_site(name: &str) -> String {
-    String::from_utf8(read(&root().join(format!("scenarios/sites/{name}.ron")))).unwrap()
+    String::from_utf8(read(&root().join(format!("scenarios/sites/{name}.ron"))))
+        .expect("demo sites are UTF-8")
 }
 
 fn parse_valid(name: &str, text: &str) -> SiteSpec {
@@ -49,7 +51,8 @@ fn parse_valid(name: &str, text: &str) -> SiteSpec {
 
 fn edited_cases() -> Vec<Edited> {
     let mut cases: Vec<Edited> = Vec::new();
-    let list = String::from_utf8(read(&broken_sites().join("edits.txt"))).unwrap();
+    let list =
+        String::from_utf8(read(&broken_sites().join("edits.txt"))).expect("the list is UTF-8");
     for line in list.lines() {
         if let Some(name) = line.strip_prefix("== ") {
             cases.push(Edited {
@@ -58,13 +61,13 @@ fn edited_cases() -> Vec<Edited> {
                 edits: Vec::new(),
             });
         } else if let Some(name) = line.strip_prefix("@ ") {
-            cases.last_mut().unwrap().template = name.to_owned();
+            cases.last_mut().expect("a case has begun").template = name.to_owned();
         } else if let Some(old) = line.strip_prefix("- ") {
-            let case = cases.last_mut().unwrap();
+            let case = cases.last_mut().expect("a case has begun");
             case.edits.push((old.to_owned(), String::new()));
         } else if let Some(new) = line.strip_prefix("+ ") {
-            let case = cases.last_mut().unwrap();
-            case.edits.last_mut().unwrap().1 = new.to_owned();
+            let case = cases.last_mut().expect("a case has begun");
+            case.edits.last_mut().expect("`-` comes before `+`").1 = new.to_owned();
         } else {
             assert!(line.is_empty() || line.starts_with('#'), "{line:?}");
         }
@@ -91,6 +94,8 @@ fn assert_well_formed(name: &str, problems: &[Problem]) {
         assert!(!problem.part.is_empty(), "{name}: {shown}");
         assert!(!problem.message.is_empty(), "{name}: {shown}");
         assert!(!problem.accepted.is_empty(), "{name}: {shown}");
+        // The net under the rule that every refusal says why; nothing falls into it.
+        assert!(!shown.contains("could not be read"), "{name}: {shown}");
         assert!(shown.chars().count() < 4000, "{name}: {shown}");
         assert!(!shown.contains('\n'), "{name}: {shown}");
     }
@@ -196,6 +201,41 @@ fn faulty_settings_are_legal_sites() {
             text = text.replace("set_pressure: \"75 psi\"", "set_pressure: \"100 psi\"");
         }
         parse_valid("template-cistern", &text);
+    }
+}
+
+#[test]
+fn every_choice_of_the_format_makes_a_site() {
+    let upright = "UprightCylinder(diameter: \"7 ft\", height: \"8 ft\")";
+    let floating = "Floating(below_surface: \"16 in\", lowest_above_floor: \"8 in\")";
+    let pipe = "\"1 in sch40 pvc\"";
+    for (old, new) in [
+        (
+            upright,
+            "LyingCylinder(diameter: \"8 ft\", length: \"12 ft\")",
+        ),
+        (
+            upright,
+            "Box(length: \"9 ft\", width: \"6 ft\", height: \"8 ft\")",
+        ),
+        (floating, "Fixed(above_floor: \"1 ft\")"),
+        (floating, "Fixed(depth: \"8 ft 6 in\")"),
+        (pipe, "\"1 in pe sidr7\""),
+        (pipe, "\"1 IN\""),
+        (pipe, "\"32 mm hdpe pn10\""),
+        (pipe, "\"28 mm copper\""),
+        (pipe, "\"1 in galvanised steel\""),
+        ("floor_depth: \"10 ft\"", "floor_depth: Some(\"10 ft\")"),
+        ("vent: \"40 s\"", "vent: None"),
+        (
+            "fittings: 1.5",
+            "fittings: [\"1 entrance\", \"45 elbow\", \"2 unions\"]",
+        ),
+    ] {
+        let text = template("template-cistern");
+        assert_eq!(text.matches(old).count(), 1, "{old}");
+        let result = parse("template-cistern.ron", text.replace(old, new));
+        assert_eq!(result.is_ok(), new != "\"1 IN\"", "{new}: {result:?}");
     }
 }
 

@@ -2,7 +2,7 @@
 //!
 //! A site file is untrusted input: any byte string gives a [`SiteSpec`] or a list
 //! of [`Problem`]s with file, line and column; never a panic, never an endless
-//! run.  docs/site-format.md is its reference; [`parse`] is the only way in.
+//! run.  docs/site-format.md is its reference; [`parse()`] is the only way in.
 
 mod check;
 mod draft;
@@ -19,3 +19,6 @@ mod spec;
 pub use parse::{MAX_FILE_BYTES, parse};
 pub use problem::Problem;
 pub use spec::{HouseSpec, SiteSpec, SupplySpec, WallSpec};
+
+#[cfg(test)]
+mod tests;

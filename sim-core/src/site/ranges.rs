@@ -22,12 +22,18 @@ impl Range {
 
     /// Whether a value is inside; never true of one that is not a number.
     pub(super) fn holds(self, si: f64) -> bool {
-        self.least <= si && si <= self.most
+        // A bound written in another unit may miss by a rounding.
+        let rounding = 1e-12 * (self.least.abs() + self.most.abs());
+        self.least - rounding <= si && si <= self.most + rounding
     }
 
-    /// The bounds in a unit.
+    /// The bounds in a unit, rounded inwards: what is shown is accepted.
     pub(super) fn show(self, unit: &Unit) -> String {
-        format!("{} to {}", unit.show(self.least), unit.show(self.most))
+        format!(
+            "{} to {}",
+            unit.show_at_least(self.least),
+            unit.show_at_most(self.most)
+        )
     }
 }
 
@@ -109,3 +115,33 @@ pub(super) const MAX_CURVE_POINTS: usize = 24;
 pub(super) const MAX_FIXTURES: usize = 40;
 /// Most sorts of fitting along one length of pipe.
 pub(super) const MAX_FITTINGS: usize = 20;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::site::quantity::{UNITS, parse_quantity};
+
+    #[test]
+    fn bounds_that_are_shown_are_accepted() {
+        let ranges = [
+            ALTITUDE,
+            WATER_TEMPERATURE,
+            SWITCH_PRESSURE,
+            PIPE_LENGTH,
+            PUMP_POWER,
+            RATING_FLOW,
+            ROTOR_INERTIA,
+            PORT_LAG,
+        ];
+        for range in ranges {
+            for unit in UNITS {
+                let shown = range.show(unit);
+                let (least, most) = shown.split_once(" to ").unwrap();
+                for bound in [least, most] {
+                    let si = parse_quantity(bound, unit.dimension).unwrap().si;
+                    assert!(range.holds(si), "{bound} of {shown}");
+                }
+            }
+        }
+    }
+}

@@ -2,6 +2,7 @@
 
 use crate::site::draft::SiteDraft;
 use crate::site::problem::Problems;
+use crate::units::Pascals;
 
 /// Cut-out lies above cut-in and within what the tank may bear.
 pub(super) fn check_switch(site: &SiteDraft, problems: &Problems) {
@@ -59,8 +60,16 @@ pub(super) fn check_relief_valve(site: &SiteDraft, problems: &Problems) {
         ),
         _ => "more than cut_out and at most the tank's rated pressure".to_owned(),
     };
+    // A cut-out beyond the tank's rating leaves no room between; that is told there.
+    let cut_out_is_possible = |cut_out: &Pascals| {
+        site.tank
+            .rated_pressure
+            .as_ref()
+            .is_none_or(|rated| *cut_out <= rated.value)
+    };
     if let Some(cut_out) = &site.wall.pressure_switch.cut_out
         && set.value <= cut_out.value
+        && cut_out_is_possible(&cut_out.value)
     {
         problems.report_spot(
             &set.spot,

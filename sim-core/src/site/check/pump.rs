@@ -107,17 +107,20 @@ pub(super) fn check_curve_efficiency(site: &SiteDraft, problems: &Problems) {
                         "{} at the shaft is too little to lift {} by {}",
                         power.written, flow.written, head.written
                     ),
-                    format!("at least {}", power.show_si(least_w)),
+                    format!("at least {}", power.show_at_least(least_w)),
                 );
             }
         }
     }
 }
 
+/// Numbers of poles that motors are built with.
+const POLES: [f64; 4] = [2.0, 4.0, 6.0, 8.0];
+
 /// Poles come in pairs.
 pub(super) fn check_poles(site: &SiteDraft, problems: &Problems) {
     if let Some(poles) = &site.motor.poles
-        && ![2.0, 4.0, 6.0, 8.0].contains(&poles.value)
+        && !POLES.contains(&poles.value)
     {
         problems.report_spot(
             &poles.spot,
@@ -129,10 +132,16 @@ pub(super) fn check_poles(site: &SiteDraft, problems: &Problems) {
 
 /// An induction motor runs a little below its rotating field.
 pub(super) fn check_full_load_speed(site: &SiteDraft, problems: &Problems) {
-    let (Some(speed), Some(frequency)) = (&site.motor.full_load_speed, &site.supply.frequency)
-    else {
+    let (Some(speed), Some(frequency), Some(poles)) = (
+        &site.motor.full_load_speed,
+        &site.supply.frequency,
+        &site.motor.poles,
+    ) else {
         return;
     };
+    if !POLES.contains(&poles.value) {
+        return;
+    }
     let Some(synchronous) = site.motor.synchronous_rad_per_s(frequency.value) else {
         return;
     };
@@ -144,15 +153,12 @@ pub(super) fn check_full_load_speed(site: &SiteDraft, problems: &Problems) {
                 "{} does not go with a field of {} ({} poles at {})",
                 speed.written,
                 speed.show_si(synchronous),
-                site.motor
-                    .poles
-                    .as_ref()
-                    .map_or("2", |poles| poles.written.as_str()),
+                poles.written,
                 frequency.written
             ),
             format!(
                 "{} or more, and less than {}",
-                speed.show_si(LEAST_SPEED_SHARE * synchronous),
+                speed.show_at_least(LEAST_SPEED_SHARE * synchronous),
                 speed.show_si(synchronous)
             ),
         );

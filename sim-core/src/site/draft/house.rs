@@ -9,7 +9,7 @@ use crate::units::{CubicMetersPerSecond, Meters};
 
 /// Fields of `house`.
 pub(super) const HOUSE_FIELDS: &[&str] = &["valve", "filter", "pipe", "fixtures"];
-const FIXTURE_FIELDS: &[&str] = &["name", "height", "rating", "limit"];
+pub(super) const FIXTURE_FIELDS: &[&str] = &["name", "height", "rating", "limit"];
 
 /// The house as read.
 #[derive(Debug)]

@@ -189,3 +189,38 @@ fn finish_optional<D, S>(
         Some(draft) => finish(draft).map(Some),
     }
 }
+
+/// Every field name and every choice that a site file knows.
+#[cfg(test)]
+pub(super) fn all_names() -> Vec<&'static str> {
+    let plain = [
+        SITE_FIELDS,
+        SUPPLY_FIELDS,
+        source::INTAKE_FIELDS,
+        pipe::PIPE_FIELDS,
+        pipe::CHECK_VALVE_FIELDS,
+        pump::PUMP_FIELDS,
+        pump::POINT_FIELDS,
+        pump::MOTOR_FIELDS,
+        wall::WALL_FIELDS,
+        wall::SWITCH_FIELDS,
+        wall::GAUGE_FIELDS,
+        wall::RELIEF_FIELDS,
+        wall::TANK_FIELDS,
+        house::HOUSE_FIELDS,
+        house::FIXTURE_FIELDS,
+    ];
+    let variants = [
+        source::SOURCES,
+        source::SHAPES,
+        source::MOUNTS,
+        pipe::CUSTOM_BORE,
+        pump::PLACEMENTS,
+    ];
+    let mut names: Vec<&'static str> = plain.concat();
+    for (variant, fields) in variants.concat() {
+        names.push(variant);
+        names.extend(fields);
+    }
+    names
+}

@@ -13,7 +13,8 @@ pub(super) const PIPE_FIELDS: &[&str] = &["length", "rise", "diameter", "fitting
 /// Fields of a check valve or foot valve.
 pub(super) const CHECK_VALVE_FIELDS: &[&str] = &["cracking_pressure", "rating"];
 
-const CUSTOM_BORE: &[Variant] = &[("Custom", &["inside", "wall", "roughness", "modulus"])];
+pub(super) const CUSTOM_BORE: &[Variant] =
+    &[("Custom", &["inside", "wall", "roughness", "modulus"])];
 
 /// A length of pipe as read.
 #[derive(Debug)]

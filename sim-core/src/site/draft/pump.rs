@@ -30,8 +30,8 @@ pub(super) const MOTOR_FIELDS: &[&str] = &[
     "breakdown_torque_ratio",
 ];
 
-const PLACEMENTS: &[Variant] = &[("Submersible", &[]), ("SuctionLift", &[])];
-const POINT_FIELDS: &[&str] = &["flow", "head", "power", "npsh"];
+pub(super) const PLACEMENTS: &[Variant] = &[("Submersible", &[]), ("SuctionLift", &[])];
+pub(super) const POINT_FIELDS: &[&str] = &["flow", "head", "power", "npsh"];
 
 /// The pump as read.
 #[derive(Debug)]

@@ -7,7 +7,7 @@ use crate::site::fields::{Fields, Found, Variant};
 use crate::site::ranges;
 use crate::units::{CubicMetersPerSecond, Meters, SquareMetersPerSecond};
 
-const SOURCES: &[Variant] = &[
+pub(super) const SOURCES: &[Variant] = &[
     (
         "Cistern",
         &[
@@ -29,7 +29,7 @@ const SOURCES: &[Variant] = &[
     ),
 ];
 
-const SHAPES: &[Variant] = &[
+pub(super) const SHAPES: &[Variant] = &[
     ("UprightCylinder", &["diameter", "height"]),
     ("LyingCylinder", &["diameter", "length"]),
     ("Box", &["length", "width", "height"]),
@@ -103,14 +103,22 @@ impl SourceDraft {
         floor.as_ref().map(|floor| floor.value.si())
     }
 
-    /// Height of the top of the vessel, or of the resting water in a well [m].
+    /// Height of the top of the vessel, or of the resting water in a well that has
+    /// some [m].
     pub(in crate::site) fn top_m(&self) -> Option<f64> {
         match self {
             Self::Cistern { shape, .. } => {
                 let height = shape.as_ref()?.height()?;
                 Some(self.floor_m()? + height.si())
             }
-            Self::Well { static_level, .. } => static_level.as_ref().map(|level| level.value.si()),
+            Self::Well {
+                static_level,
+                bottom,
+                ..
+            } => {
+                let level_m = static_level.as_ref()?.value.si();
+                (level_m > bottom.as_ref()?.value.si()).then_some(level_m)
+            }
         }
     }
 
@@ -204,7 +212,7 @@ fn below_ground(depth: Found<Meters>) -> Found<Meters> {
 /// Fields of `intake`.
 pub(super) const INTAKE_FIELDS: &[&str] = &["mount", "vortex_free", "screen"];
 
-const MOUNTS: &[Variant] = &[
+pub(super) const MOUNTS: &[Variant] = &[
     ("Floating", &["below_surface", "lowest_above_floor"]),
     ("Fixed", &["depth", "height", "above_floor"]),
 ];

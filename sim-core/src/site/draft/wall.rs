@@ -17,9 +17,9 @@ pub(super) const WALL_FIELDS: &[&str] = &[
     "drain_cock",
     "relief_valve",
 ];
-const SWITCH_FIELDS: &[&str] = &["cut_in", "cut_out", "port_lag", "contact_delay"];
-const GAUGE_FIELDS: &[&str] = &["full_scale", "lag", "stiction", "offset"];
-const RELIEF_FIELDS: &[&str] = &["set_pressure", "rating"];
+pub(super) const SWITCH_FIELDS: &[&str] = &["cut_in", "cut_out", "port_lag", "contact_delay"];
+pub(super) const GAUGE_FIELDS: &[&str] = &["full_scale", "lag", "stiction", "offset"];
+pub(super) const RELIEF_FIELDS: &[&str] = &["set_pressure", "rating"];
 /// Fields of `tank`.
 pub(super) const TANK_FIELDS: &[&str] = &[
     "shell_volume",

@@ -6,6 +6,7 @@
 
 mod numbers;
 
+use super::draft::SITE_FIELDS;
 use super::problem::{Position, Problems, Spot, nearest, one_of, quoted};
 use super::quantity::{Refusal, Unit, four_digits};
 use super::ron_text::{Field, Value, ValueKind};
@@ -31,6 +32,14 @@ impl<T> Located<T> {
     pub(super) fn show_si(&self, si: f64) -> String {
         match self.unit {
             Some(unit) => unit.show(si),
+            None => four_digits(si),
+        }
+    }
+
+    /// Like [`Self::show_si`], but rounded up when rounding would fall below.
+    pub(super) fn show_at_least(&self, si: f64) -> String {
+        match self.unit {
+            Some(unit) => unit.show_at_least(si),
             None => four_digits(si),
         }
     }
@@ -148,9 +157,14 @@ impl<'a> Fields<'a> {
             self.problems.report(field.at, "", "", "");
             return;
         }
-        let hint = nearest(&field.name, self.accepted.iter().copied())
-            .map(|name| format!(", perhaps meant as {name}"))
-            .unwrap_or_default();
+        let hint = if !self.part.is_empty() && SITE_FIELDS.contains(&field.name.as_str()) {
+            // Sections of the site often end up here when a bracket is missing above.
+            ", which belongs to the site itself; is a `)` missing above?".to_owned()
+        } else {
+            nearest(&field.name, self.accepted.iter().copied())
+                .map(|name| format!(", perhaps meant as {name}"))
+                .unwrap_or_default()
+        };
         let accepted = if self.accepted.is_empty() {
             "no fields".to_owned()
         } else {

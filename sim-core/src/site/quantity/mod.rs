@@ -134,6 +134,9 @@ fn unknown_unit(text: &str, spelling: &str, dimension: Dimension) -> String {
     ) {
         return format!("{shown} is an absolute pressure; pressures in a site file are gauge");
     }
+    if spelling.starts_with(',') {
+        return format!("{shown} has a comma in its number; the decimal sign is a point");
+    }
     let lower = spelling.to_lowercase();
     let spellings = || {
         UNITS

@@ -83,9 +83,10 @@ fn a_wrong_dimension_is_named() {
     );
     assert_eq!(refusal("40", Dimension::Pressure), "\"40\" has no unit");
     assert_eq!(
-        refusal("40 PSI", Dimension::Pressure),
-        "\"40 PSI\" has the unknown unit \"PSI\", perhaps meant as psi"
+        refusal("40 kpa", Dimension::Pressure),
+        "\"40 kpa\" has the unknown unit \"kpa\", perhaps meant as kPa"
     );
+    assert!(refusal("2,5 bar", Dimension::Pressure).contains("point"));
     assert!(refusal("54 psia", Dimension::Pressure).contains("absolute"));
     assert!(refusal("forty psi", Dimension::Pressure).contains("does not begin with a number"));
     assert!(refusal("1e999 m", Dimension::Length).contains("number"));

@@ -80,14 +80,14 @@ pub(in crate::site) const UNITS: &[Unit] = &[
     unit(Length, &["m"], 1.0, 0.0),
     unit(Length, &["cm"], 0.01, 0.0),
     unit(Length, &["mm"], 0.001, 0.0),
-    unit(Pressure, &["psi", "psig"], PSI, 0.0),
+    unit(Pressure, &["psi", "psig", "PSI"], PSI, 0.0),
     unit(Pressure, &["bar", "barg"], BAR, 0.0),
     unit(Pressure, &["mbar"], BAR / 1000.0, 0.0),
     unit(Pressure, &["kPa"], 1.0e3, 0.0),
     unit(Pressure, &["MPa"], 1.0e6, 0.0),
     unit(Pressure, &["GPa"], 1.0e9, 0.0),
     unit(Pressure, &["Pa"], 1.0, 0.0),
-    unit(Flow, &["gpm", "gal/min"], US_GPM, 0.0),
+    unit(Flow, &["gpm", "gal/min", "GPM"], US_GPM, 0.0),
     unit(Flow, &["gpd", "gal/day"], US_GALLON / 86_400.0, 0.0),
     unit(Flow, &["L/min", "l/min"], LITER / 60.0, 0.0),
     unit(Flow, &["L/s", "l/s"], LITER, 0.0),
@@ -102,7 +102,7 @@ pub(in crate::site) const UNITS: &[Unit] = &[
     unit(Power, &["hp", "HP"], HORSEPOWER, 0.0),
     unit(Power, &["W"], 1.0, 0.0),
     unit(Power, &["kW"], 1000.0, 0.0),
-    unit(Rotation, &["rpm"], RPM, 0.0),
+    unit(Rotation, &["rpm", "RPM"], RPM, 0.0),
     unit(Time, &["s", "sec"], 1.0, 0.0),
     unit(Time, &["ms"], 0.001, 0.0),
     unit(Time, &["min"], 60.0, 0.0),
@@ -170,17 +170,47 @@ impl Unit {
 
     /// A value in SI shown in this unit, to four significant digits.
     pub(in crate::site) fn show(&self, si: f64) -> String {
-        format!(
-            "{} {}",
-            four_digits((si - self.offset) / self.factor),
-            self.name()
-        )
+        self.show_number((si - self.offset) / self.factor)
     }
+
+    /// Like [`Self::show`], but rounded up when rounding would fall below.
+    pub(in crate::site) fn show_at_least(&self, si: f64) -> String {
+        let number = (si - self.offset) / self.factor;
+        let falls_short = number - round_to_four(number) > 1e-9 * number.abs();
+        let step = if falls_short { last_digit(number) } else { 0.0 };
+        self.show_number(round_to_four(number) + step)
+    }
+
+    /// Like [`Self::show`], but rounded down when rounding would go beyond.
+    pub(in crate::site) fn show_at_most(&self, si: f64) -> String {
+        let number = (si - self.offset) / self.factor;
+        let goes_beyond = round_to_four(number) - number > 1e-9 * number.abs();
+        let step = if goes_beyond { last_digit(number) } else { 0.0 };
+        self.show_number(round_to_four(number) - step)
+    }
+
+    fn show_number(&self, number: f64) -> String {
+        format!("{} {}", four_digits(number), self.name())
+    }
+}
+
+fn round_to_four(number: f64) -> f64 {
+    format!("{number:.3e}").parse().unwrap_or(number)
+}
+
+/// Least change of the last of four significant digits of a number.
+fn last_digit(number: f64) -> f64 {
+    let shown = format!("{number:.3e}");
+    let exponent = shown
+        .split_once('e')
+        .and_then(|(_, exponent)| exponent.parse::<i32>().ok())
+        .unwrap_or(0);
+    format!("1e{}", exponent - 3).parse().unwrap_or(0.0)
 }
 
 /// A number to four significant digits, without trailing zeros.
 pub(in crate::site) fn four_digits(number: f64) -> String {
-    let rounded: f64 = format!("{number:.3e}").parse().unwrap_or(number);
+    let rounded = round_to_four(number);
     // Avoids "-0" for a bound that rounding has pushed just below zero.
     format!("{}", if rounded == 0.0 { 0.0 } else { rounded })
 }

@@ -207,9 +207,6 @@ impl<'a> Lexer<'a> {
     }
 
     /// Passes over a run of characters that begin no token.
-    ///
-    /// The replacement character stands for bytes that are not UTF-8, which have
-    /// been reported when the file was opened.
     fn skip_strange(&mut self, at: Position, path: &[String]) {
         const MAX_SHOWN: usize = 16;
         let mut run = String::new();
@@ -225,21 +222,17 @@ impl<'a> Lexer<'a> {
                 break;
             }
             self.bump();
-            if character != char::REPLACEMENT_CHARACTER {
-                run_chars += 1;
-                if run_chars <= MAX_SHOWN {
-                    run.push(character);
-                }
+            run_chars += 1;
+            if run_chars <= MAX_SHOWN {
+                run.push(character);
             }
         }
-        if run_chars > 0 {
-            self.report(
-                path,
-                at,
-                format!("{} has no meaning here", quoted(&run)),
-                "names, numbers, text in \"quotes\", parentheses, commas and // comments",
-            );
-        }
+        self.report(
+            path,
+            at,
+            format!("{} has no meaning here", quoted(&run)),
+            "names, numbers, text in \"quotes\", parentheses, commas and // comments",
+        );
     }
 
     fn name(&mut self) -> String {

@@ -136,10 +136,19 @@ impl Reader<'_> {
     fn named(&mut self, name: String) -> ValueKind {
         let is_open = self.peek().kind == TokenKind::Open('(');
         match (name.as_str(), is_open) {
-            ("true", false) => ValueKind::Truth(true),
-            ("false", false) => ValueKind::Truth(false),
-            ("None", false) => ValueKind::Nothing,
+            ("true", _) => ValueKind::Truth(true),
+            ("false", _) => ValueKind::Truth(false),
+            ("None", _) => ValueKind::Nothing,
             ("Some", true) => self.some(),
+            ("Some", false) => {
+                let at = self.peek().at;
+                self.report(
+                    at,
+                    "`Some` without a value",
+                    "Some(value), or the value alone",
+                );
+                ValueKind::Damaged
+            }
             (_, true) => self.structure(Some(name)),
             (_, false) => ValueKind::Name(name),
         }
