@@ -261,8 +261,9 @@ impl System<N_STATES> for PlantSystem<'_> {
         scales[TEE_WATER] = f[0] * TYPICAL_PRESSURE_PA;
         scales[HOUSE_WATER] = f[1] * TYPICAL_PRESSURE_PA;
         scales[LINE_WATER] = f[2] * TYPICAL_PRESSURE_PA;
-        scales[TRUNK_FLOW] = TYPICAL_FLOW + y[TRUNK_FLOW].abs();
-        scales[SHAFT_SPEED] = self.model.pump.rated_speed_rad_per_s();
+        scales[TRUNK_FLOW] = 5.0 * (TYPICAL_FLOW + y[TRUNK_FLOW].abs());
+        // A speed error dies away in a tenth of a second, a needle's in the lag.
+        scales[SHAFT_SPEED] = 10.0 * self.model.pump.rated_speed_rad_per_s();
         scales[TANK_WATER] = TYPICAL_VOLUME;
         scales[TANK_TEMPERATURE] = TYPICAL_TEMPERATURE;
         scales[SOURCE_WATER] = TYPICAL_VOLUME;
@@ -272,7 +273,7 @@ impl System<N_STATES> for PlantSystem<'_> {
             scales[i] = TYPICAL_AIR + y[i].abs();
         }
         scales[SENSED_PRESSURE] = TYPICAL_PRESSURE_PA;
-        scales[NEEDLE_PRESSURE] = TYPICAL_PRESSURE_PA;
+        scales[NEEDLE_PRESSURE] = 10.0 * TYPICAL_PRESSURE_PA;
         for i in [USED, DRAINED, RELIEVED, LEAKED, INFLOW, OVERFLOWED, DRAWN] {
             scales[i] = TYPICAL_VOLUME;
         }
