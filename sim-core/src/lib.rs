@@ -5,6 +5,7 @@ pub mod cli;
 pub mod demand;
 pub mod faults;
 pub mod math;
+pub mod motor;
 pub mod parts;
 pub mod plant;
 pub mod site;
