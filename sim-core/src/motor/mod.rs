@@ -6,6 +6,10 @@
 //! | `circuit` | two windings in revolving fields: the physics |
 //! | `spec` | a motor as built, wired and broken, to a circuit |
 //! | `operating` | one operating point; the motor as a load on a source |
+//! | `ohms` | what an ohmmeter reads |
+//! | `tables` | the same over speed, for the inner loop |
+//! | `thermal`, `protection` | heat, protector, breaker, relay, ground-fault device |
+//! | `targets`, `fit`, `sets` | default motors and how they were fitted |
 //! | `rules` | code tables: full-load current, code letters, sizing |
 //!
 //! ```
@@ -28,14 +32,23 @@
 
 mod circuit;
 mod complex;
+pub mod fit;
+mod ohms;
 mod operating;
+pub mod protection;
 pub mod rules;
+pub mod sets;
 mod spec;
+mod tables;
+pub mod targets;
+pub mod thermal;
 
 pub use circuit::{Branch, Circuit, PerVolt};
 pub use complex::Complex;
+pub use ohms::LeadResistances;
 pub use operating::{Losses, MotorPort, OperatingPoint, Thevenin};
 pub use spec::{
     Capacitor, CapacitorState, Condition, InductionMotor, MotorFaults, REFERENCE_CELSIUS,
     StartSwitch, Starting, Strap, WindingState, copper_factor,
 };
+pub use tables::MotorTables;

@@ -269,6 +269,21 @@ impl InductionMotor {
     }
 }
 
+/// Whether wire alone joins the auxiliary winding to the line.
+pub(super) fn feeds_direct_current(starting: &Starting, condition: &Condition) -> bool {
+    let closed = condition.switch == StartSwitch::Closed;
+    let faults = &condition.faults;
+    match starting {
+        Starting::SplitPhase => closed,
+        Starting::CapacitorStart(_) => closed && faults.start_capacitor == CapacitorState::Shorted,
+        Starting::PermanentCapacitor(_) => faults.run_capacitor == CapacitorState::Shorted,
+        Starting::CapacitorStartRun { .. } => {
+            faults.run_capacitor == CapacitorState::Shorted
+                || (closed && faults.start_capacitor == CapacitorState::Shorted)
+        }
+    }
+}
+
 enum Feed {
     Wire,
     Impedance(f64, f64),
