@@ -16,7 +16,7 @@ use super::flows::{Flows, N_CORE};
 use super::model::Model;
 use super::modes::{Air, Bladder, Contacts, Front, Guard, Modes, Shaft, Trunk};
 use super::rosenbrock::{Linearization, Step, Structure, Work, next_length, try_step};
-use super::state::{N_STATES, SHAFT_SPEED, STATE_NAMES, TRUNK_FLOW};
+use super::state::{N_STATES, NEEDLE_PRESSURE, SHAFT_SPEED, STATE_NAMES, TRUNK_FLOW};
 use super::system::{PlantSystem, structure};
 use crate::units::Seconds;
 
@@ -90,15 +90,9 @@ pub struct PlantState {
     pub(crate) starts: u64,
     pub(crate) run_s: f64,
     pub(crate) lowest_house_pa: Option<f64>,
+    /// Where stiction has left the gauge's needle [Pa, gauge].
+    pub(crate) needle_pa: f64,
     pub(crate) changes: (f64, u32),
-}
-
-impl PlantState {
-    /// Length of the step that covers the present tick [s].
-    #[must_use]
-    pub fn step_h(&self) -> f64 {
-        self.step.h
-    }
 }
 
 /// A step as it is saved.
@@ -270,6 +264,7 @@ impl Plant {
         let y = self.state_now();
         self.state.step = Step::resting(y);
         self.state.step_start_s = now_s;
+        self.state.needle_pa = self.needle_after(self.state.needle_pa, &y);
         self.state.ending = None;
         self.state.next_length_s = FIRST_STEP;
         self.state.controls = controls;
@@ -323,6 +318,14 @@ impl Plant {
         self.state.step_start_s = time_s;
         self.state.ending = fired;
         self.end_step()
+    }
+
+    /// Where the needle stands once the movement has come to `y`: stiction lets it hang
+    /// back until the movement is ahead by more than it can hold.
+    pub(crate) fn needle_after(&self, needle_pa: f64, y: &[f64; N_STATES]) -> f64 {
+        let stiction = self.model.site.wall.gauge.stiction.si();
+        let moved = y[NEEDLE_PRESSURE] - self.model.atmosphere_pa;
+        needle_pa.clamp(moved - stiction, moved + stiction)
     }
 
     /// Chooses the next step and cuts it at the first guard inside it.

@@ -150,6 +150,7 @@ fn initial(model: &Model, start: Start) -> PlantState {
         starts: 0,
         run_s: 0.0,
         lowest_house_pa: None,
+        needle_pa: pressure - model.atmosphere_pa,
         changes: (0.0, 0),
     }
 }
