@@ -60,6 +60,9 @@ pub enum Command {
         /// 0 shut to 1 open.
         opening: f64,
     },
+    /// Fill the pump with water by its plug, letting the air out: what a pump above the
+    /// water needs before its first start.
+    Prime,
     /// Turn the pressure switch's nuts.
     AdjustSwitch {
         /// New cut-in [Pa, gauge].
@@ -111,6 +114,8 @@ impl Controls {
             }
         };
         match command {
+            // Changes what is in the pump, not a control.
+            Command::Prime => {}
             Command::SetBreaker(on) => self.breaker_on = on,
             Command::SetDrain(opening) => self.drain_opening = share(opening)?,
             Command::SetHouseValve(opening) => self.house_valve_opening = share(opening)?,

@@ -16,7 +16,9 @@ use super::flows::{Flows, N_CORE};
 use super::model::Model;
 use super::modes::{Air, Bladder, Contacts, Front, Guard, Modes, Shaft, Trunk};
 use super::rosenbrock::{Linearization, Step, Structure, Work, next_length, try_step};
-use super::state::{N_STATES, NEEDLE_PRESSURE, SHAFT_SPEED, STATE_NAMES, TRUNK_FLOW};
+use super::state::{
+    AIR_OUT, BOWL_AIR, INFLOW, N_STATES, NEEDLE_PRESSURE, SHAFT_SPEED, STATE_NAMES, TRUNK_FLOW,
+};
 use super::system::{PlantSystem, structure};
 use crate::units::Seconds;
 
@@ -261,7 +263,10 @@ impl Plant {
         controls.apply(command)?;
         let was_powered = self.is_powered();
         let now_s = self.state.now.seconds();
-        let y = self.state_now();
+        let mut y = self.state_now();
+        if command == Command::Prime {
+            self.prime(&mut y);
+        }
         self.state.step = Step::resting(y);
         self.state.step_start_s = now_s;
         self.state.needle_pa = self.needle_after(self.state.needle_pa, &y);
@@ -271,6 +276,14 @@ impl Plant {
         self.power_may_have_changed(was_powered, now_s);
         self.structure = structure(&self.model, &self.state.modes, &self.state.controls);
         Ok(())
+    }
+
+    /// Puts water from a can in the place of the air in the pump.
+    fn prime(&self, y: &mut [f64; N_STATES]) {
+        let air = y[BOWL_AIR];
+        y[BOWL_AIR] = 0.0;
+        y[AIR_OUT] += air;
+        y[INFLOW] += self.model.bowl_volume * air / self.model.bowl_air_full;
     }
 
     /// Brings the finished step to its end: changes modes until none is due.

@@ -434,7 +434,8 @@ impl Model {
                 jet: Jet::of(r.rating),
             }),
             port_rate: 1.0 / site.wall.pressure_switch.port_lag.si(),
-            needle_rate: 1.0 / site.wall.gauge.lag.si(),
+            // A gauge without any lag still has an inertia.
+            needle_rate: 1.0 / site.wall.gauge.lag.si().max(1e-3),
             contact_delay: site.wall.pressure_switch.contact_delay.si(),
             nozzle: NozzleTable::new(),
             site,

@@ -109,7 +109,11 @@ fn initial(model: &Model, start: Start) -> PlantState {
     }
     y[SENSED_PRESSURE] = pressure;
     y[NEEDLE_PRESSURE] = pressure;
-    y[BOWL_AIR] = model.defects.trapped_air_share.unwrap_or(0.0) * model.bowl_air_full;
+    // A pump in the water floods as it is lowered; one above it waits to be primed.
+    let is_unprimed =
+        start == Start::Dry && site.pump.placement == crate::parts::PumpPlacement::SuctionLift;
+    let air_share = model.defects.trapped_air_share.unwrap_or(0.0);
+    y[BOWL_AIR] = if is_unprimed { 1.0 } else { air_share } * model.bowl_air_full;
 
     if start != Start::Charged {
         controls.breaker_on = false;

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{Recording, Sample};
 use crate::demand::DemandSchedule;
+use crate::parts::PumpPlacement;
 use crate::plant::{Command, CommandError, Event, EventKind, Plant, StepError, Tick};
 use crate::units::Seconds;
 
@@ -39,7 +40,7 @@ pub enum Procedure {
     InService,
     /// Power on.
     PowerOn,
-    /// First start: drain cock open, power on; once the drain has run solid for a while
+    /// First start: pump primed if it stands above the water, drain cock open, power on; once the drain has run solid for a while
     /// it is shut; once the pump has stopped at cut-out and the gauge has been watched for a
     /// while the house valve is opened.
     FirstStart,
@@ -75,6 +76,9 @@ pub fn record(
         Procedure::InService => {}
         Procedure::PowerOn => insert(&mut todo, Tick(0), Command::SetBreaker(true)),
         Procedure::FirstStart => {
+            if plant.site().pump.placement == PumpPlacement::SuctionLift {
+                insert(&mut todo, Tick(0), Command::Prime);
+            }
             insert(&mut todo, Tick(0), Command::SetDrain(1.0));
             insert(&mut todo, Tick(0), Command::SetBreaker(true));
             first_start = FirstStart::Filling;
