@@ -139,6 +139,7 @@ impl Plant {
             hash.float(v);
         }
         hash.float(s.needle_pa);
+        hash.float(s.winding_wear);
         hash.float(s.next_length_s);
         hash.word(s.starts);
         hash.float(s.run_s);
