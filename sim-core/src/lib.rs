@@ -3,6 +3,7 @@ pub mod air;
 #[cfg(feature = "cli")]
 pub mod cli;
 pub mod demand;
+pub mod electric;
 pub mod faults;
 pub mod math;
 pub mod parts;
