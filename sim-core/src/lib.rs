@@ -13,3 +13,4 @@ mod suggest;
 pub mod trace;
 pub mod units;
 pub mod water;
+pub mod wiring;
