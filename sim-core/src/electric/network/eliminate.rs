@@ -8,6 +8,11 @@
 //! 1107.  A wire of 1 mΩ that hangs on 1 TΩ of insulation, fifteen decades, keeps all its
 //! digits; plain elimination keeps none, and insulation could not be read.
 //!
+//! What rounding leaves: a source behind z ohms enters as a current E/z, so the voltage of
+//! a part that floats on Z ohms of insulation carries an error of ε·(E/z)·Z.  A supply of
+//! 240 V behind 20 mΩ that floats on 1 GΩ: 3 mV, common to all its nodes; the voltages
+//! between them are not touched.
+//!
 //! Only where inductance and capacitance cancel in the sum is a digit lost.  Such nodes
 //! are put off to the end; if they stay bad they are solved as a dense block by LU
 //! decomposition with partial pivoting (G. Golub and C. Van Loan, Matrix Computations,
