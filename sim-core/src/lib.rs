@@ -3,6 +3,7 @@ pub mod air;
 #[cfg(feature = "cli")]
 pub mod cli;
 pub mod demand;
+pub mod electric;
 pub mod faults;
 pub mod math;
 pub mod motor;
@@ -13,3 +14,4 @@ mod suggest;
 pub mod trace;
 pub mod units;
 pub mod water;
+pub mod wiring;

@@ -88,6 +88,10 @@ pub(super) struct ShippedSite {
 /// Every site that comes with the program, in order of name.
 pub(super) const SHIPPED_SITES: &[ShippedSite] = &[
     ShippedSite {
+        name: "garden-shed",
+        text: include_str!("../../../scenarios/sites/garden-shed.ron"),
+    },
+    ShippedSite {
         name: "hill-farm",
         text: include_str!("../../../scenarios/sites/hill-farm.ron"),
     },

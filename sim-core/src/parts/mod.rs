@@ -17,6 +17,7 @@ mod pressure_switch;
 mod pump;
 mod relief_valve;
 mod source;
+mod wiring;
 
 pub use bladder_tank::BladderTankSpec;
 pub use check_valve::CheckValveSpec;
@@ -33,3 +34,6 @@ pub use pressure_switch::PressureSwitchSpec;
 pub use pump::{PumpCurve, PumpMap, PumpPlacement, PumpPoint, PumpSpec};
 pub use relief_valve::ReliefValveSpec;
 pub use source::{CisternShape, SourceSpec};
+pub use wiring::{
+    CableSpec, ConductorSize, FloatSwitchSpec, SupplySystem, WindingKind, WiringSpec,
+};

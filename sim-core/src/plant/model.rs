@@ -1,5 +1,6 @@
 //! The constants of one plant, worked out once from the site and its defects.
 
+use super::circuit::CircuitModel;
 use super::nozzle_table::NozzleTable;
 use super::source_map::SourceMap;
 use crate::faults::{Defects, LeakPlace, Seat};
@@ -203,7 +204,10 @@ pub(crate) struct Model {
     pub(crate) checks: Checks,
     pub(crate) pump: PumpMap,
     pub(crate) pump_elevation: f64,
+    /// The motor by its nameplate, where the site has no wiring.
     pub(crate) motor: TorqueCurve,
+    pub(crate) circuit: Option<CircuitModel>,
+    pub(crate) water_k: f64,
     pub(crate) rotor_inertia: f64,
     /// Torque that bearings and seals always ask [N·m].
     pub(crate) drag_nm: f64,
@@ -411,6 +415,8 @@ impl Model {
             pump,
             pump_elevation: site.pump.elevation.si(),
             motor: TorqueCurve::new(&site.motor, site.supply.voltage.si()),
+            circuit: super::reduction::circuit_model(&site, &defects),
+            water_k: site.water_temperature.si(),
             rotor_inertia: site.pump.rotor_inertia.si(),
             drag_nm: 0.02 * rated_torque,
             bowl_air_full: bowl_volume * atmosphere_pa / pipe_air_rt,
@@ -434,7 +440,8 @@ impl Model {
                 jet: Jet::of(r.rating),
             }),
             port_rate: 1.0 / site.wall.pressure_switch.port_lag.si(),
-            needle_rate: 1.0 / site.wall.gauge.lag.si(),
+            // A gauge without any lag still has an inertia.
+            needle_rate: 1.0 / site.wall.gauge.lag.si().max(1e-3),
             contact_delay: site.wall.pressure_switch.contact_delay.si(),
             nozzle: NozzleTable::new(),
             site,

@@ -6,8 +6,8 @@ use super::engine::Plant;
 use super::modes::{Contacts, Shaft};
 use super::state::{
     AIR_IN, AIR_OUT, BOWL_AIR, DRAINED, DRAWN, HOUSE_AIR, HOUSE_WATER, INFLOW, LEAKED, LINE_AIR,
-    LINE_WATER, NEEDLE_PRESSURE, OVERFLOWED, RELIEVED, SENSED_PRESSURE, SHAFT_SPEED, SHAFT_WORK,
-    SOURCE_WATER, TANK_AIR, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, USED,
+    LINE_WATER, OVERFLOWED, RELIEVED, SENSED_PRESSURE, SHAFT_SPEED, SHAFT_WORK, SOURCE_WATER,
+    TANK_AIR, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, USED,
 };
 use crate::trace::{Sample, Totals};
 
@@ -78,8 +78,8 @@ impl Plant {
     #[must_use]
     pub fn gauge_reading_pa(&self) -> f64 {
         let gauge = &self.model.site.wall.gauge;
-        let moved = self.state_now()[NEEDLE_PRESSURE] - self.model.atmosphere_pa;
-        (moved + gauge.offset.si()).clamp(0.0, gauge.full_scale.si() * 1.02)
+        let needle = self.needle_after(self.state.needle_pa, &self.state_now());
+        (needle + gauge.offset.si()).clamp(0.0, gauge.full_scale.si() * 1.02)
     }
 
     /// What the run came to so far.
@@ -138,6 +138,8 @@ impl Plant {
         for v in self.state_now() {
             hash.float(v);
         }
+        hash.float(s.needle_pa);
+        hash.float(s.winding_wear);
         hash.float(s.next_length_s);
         hash.word(s.starts);
         hash.float(s.run_s);

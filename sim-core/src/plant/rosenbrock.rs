@@ -16,6 +16,11 @@
 //! ones and by themselves alone: lags and running totals, solved by substitution)
 //! and *frozen* ones, which do not change in the present mode.
 
+#![allow(
+    clippy::needless_range_loop,
+    reason = "stage formulas name the same component of several arrays; indices say so"
+)]
+
 use serde::{Deserialize, Serialize};
 
 use crate::math;
@@ -28,7 +33,8 @@ pub trait System<const N: usize> {
     /// Which components change, and how they hang together.
     fn structure(&self) -> &Structure<N>;
 
-    /// f(y), for coupled components and followers; the rest is ignored.
+    /// f(y) for coupled components, and the drive g of followers *without* their own decay
+    /// −λ·y, which the step adds; the rest is ignored.
     fn rates(&self, y: &[f64; N], rates: &mut [f64; N]);
 
     /// f(y) and its Jacobian: `jacobian[i][k]` is the derivative of the rate of
@@ -186,9 +192,10 @@ impl<const N: usize> Linearization<N> {
     #[must_use]
     pub fn fastest(&self, structure: &Structure<N>) -> usize {
         let speed = |i: usize| (self.rates[i] / self.scales[i]).abs();
+        let followers = structure.followers.iter().map(|&(i, _)| i);
         let mut fastest = structure.coupled[0];
-        for i in 0..N {
-            if !(speed(i) <= speed(fastest)) {
+        for i in structure.coupled.iter().copied().chain(followers) {
+            if speed(i).is_nan() || speed(i) > speed(fastest) {
                 fastest = i;
             }
         }
@@ -294,41 +301,6 @@ pub fn next_length(h: f64, error: f64) -> f64 {
     }
     let factor = 0.9 / math::cbrt(error.max(1e-6));
     h * factor.clamp(0.15, 6.0)
-}
-
-fn all<const N: usize>(structure: &Structure<N>) -> ActiveList {
-    let mut list = ActiveList {
-        index: [0; 64],
-        len: 0,
-    };
-    for &i in &structure.coupled {
-        list.push(i);
-    }
-    for &(i, _) in &structure.followers {
-        list.push(i);
-    }
-    list
-}
-
-/// Indices of the components that change; lives on the stack.
-struct ActiveList {
-    index: [usize; 64],
-    len: usize,
-}
-
-impl ActiveList {
-    fn push(&mut self, i: usize) {
-        self.index[self.len] = i;
-        self.len += 1;
-    }
-}
-
-impl<'a> IntoIterator for &'a ActiveList {
-    type Item = &'a usize;
-    type IntoIter = core::slice::Iter<'a, usize>;
-    fn into_iter(self) -> Self::IntoIter {
-        self.index[..self.len].iter()
-    }
 }
 
 /// LU factors of W for the coupled components, in balanced units.

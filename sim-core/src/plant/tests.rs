@@ -1,176 +1,17 @@
-//! The engine on a small site made for tests.
+//! The engine's own promises on a shipped site; whole-system tests live in `tests/`.
 
 use super::*;
 use crate::faults::{Fault, FaultKind};
-use crate::parts::*;
-use crate::site::*;
-use crate::units::convert::{LITER, PSI, US_GPM, kelvins_from_celsius};
-use crate::units::*;
+use crate::site::SiteSpec;
+use crate::units::convert::PSI;
+use crate::units::{Pascals, Seconds};
 
-fn lps(v: f64) -> CubicMetersPerSecond {
-    CubicMetersPerSecond(v * LITER)
-}
-
-fn psi(v: f64) -> Pascals {
-    Pascals(v * PSI)
-}
-
-pub(crate) fn site() -> SiteSpec {
-    SiteSpec {
-        name: "bench".into(),
-        title: "Bench".into(),
-        altitude: Meters(100.0),
-        water_temperature: Kelvins(kelvins_from_celsius(12.0)),
-        air_temperature: Kelvins(kelvins_from_celsius(18.0)),
-        source: SourceSpec::Cistern {
-            shape: CisternShape::UprightCylinder {
-                diameter: Meters(2.0),
-                height: Meters(2.2),
-            },
-            floor: Meters(-2.6),
-            initial_depth: Meters(1.7),
-            refill: CubicMetersPerSecond(0.0),
-        },
-        intake: IntakeSpec {
-            mount: IntakeMount::Floating {
-                below_surface: Meters(0.25),
-                lowest_above_floor: Meters(0.1),
-            },
-            vortex_free: Meters(0.15),
-            screen: FlowRating {
-                flow: lps(1.0),
-                drop: Pascals(3_000.0),
-            },
-        },
-        suction: None,
-        foot_valve: None,
-        pump: PumpSpec {
-            placement: PumpPlacement::Submersible,
-            elevation: Meters(-2.4),
-            rated_speed: RadiansPerSecond(361.0),
-            curve: PumpCurve::Points(
-                [
-                    (0.0, 70.0, 330.0),
-                    (0.4, 63.0, 480.0),
-                    (0.8, 51.5, 620.0),
-                    (1.2, 35.0, 720.0),
-                    (1.6, 12.0, 760.0),
-                ]
-                .map(|(q, h, p)| PumpPoint {
-                    flow: lps(q),
-                    head: Meters(h),
-                    power: Watts(p),
-                    npsh_required: Meters(1.5 + q),
-                })
-                .to_vec(),
-            ),
-            bowl_volume: CubicMeters(1e-3),
-            rotor_inertia: KilogramSquareMeters(8e-4),
-            vent_time: None,
-        },
-        motor: MotorSpec {
-            rated_power: Watts(750.0),
-            rated_voltage: Volts(230.0),
-            synchronous_speed: RadiansPerSecond(377.0),
-            full_load_speed: RadiansPerSecond(361.0),
-            breakdown_torque_ratio: 2.2,
-        },
-        pump_check: Some(CheckValveSpec {
-            cracking_pressure: Pascals(3_000.0),
-            forward: FlowRating {
-                flow: lps(1.0),
-                drop: Pascals(4_000.0),
-            },
-        }),
-        run: vec![PipeSpec {
-            length: Meters(60.0),
-            rise: Meters(3.4),
-            inside_diameter: Meters(0.025),
-            wall_thickness: Meters(0.0035),
-            roughness: Meters(1.5e-6),
-            wall_modulus: Pascals(0.9e9),
-            fittings_k: 5.0,
-        }],
-        wall: WallSpec {
-            elevation: Meters(1.0),
-            manifold_volume: CubicMeters(1.5e-3),
-            check: None,
-            pressure_switch: PressureSwitchSpec {
-                cut_in: psi(40.0),
-                cut_out: psi(60.0),
-                port_lag: Seconds(0.05),
-                contact_delay: Seconds(0.015),
-            },
-            gauge: GaugeSpec {
-                full_scale: psi(100.0),
-                lag: Seconds(0.2),
-                stiction: psi(0.5),
-                offset: Pascals(0.0),
-            },
-            drain_cock: FlowRating {
-                flow: lps(0.3),
-                drop: psi(40.0),
-            },
-            relief_valve: Some(ReliefValveSpec {
-                set_pressure: psi(75.0),
-                rating: FlowRating {
-                    flow: lps(1.2),
-                    drop: psi(82.0),
-                },
-            }),
-        },
-        tank: BladderTankSpec {
-            shell_volume: CubicMeters(0.095),
-            acceptance_volume: CubicMeters(0.088),
-            precharge: psi(38.0),
-            connection: FlowRating {
-                flow: lps(1.0),
-                drop: Pascals(4_000.0),
-            },
-            gas_time_constant: Seconds(60.0),
-            rated_pressure: psi(100.0),
-        },
-        house: HouseSpec {
-            valve: FlowRating {
-                flow: lps(1.0),
-                drop: Pascals(2_000.0),
-            },
-            filter: None,
-            pipe: PipeSpec {
-                length: Meters(12.0),
-                rise: Meters(0.0),
-                inside_diameter: Meters(0.0202),
-                wall_thickness: Meters(0.001),
-                roughness: Meters(1.5e-6),
-                wall_modulus: Pascals(1.1e11),
-                fittings_k: 6.0,
-            },
-            fixtures: vec![
-                FixtureSpec {
-                    name: "basin".into(),
-                    elevation: Meters(1.2),
-                    rating: FlowRating {
-                        flow: lps(0.1),
-                        drop: psi(40.0),
-                    },
-                    limit: Some(CubicMetersPerSecond(1.5 * US_GPM)),
-                },
-                FixtureSpec {
-                    name: "yard-tap".into(),
-                    elevation: Meters(0.5),
-                    rating: FlowRating {
-                        flow: lps(0.25),
-                        drop: psi(40.0),
-                    },
-                    limit: None,
-                },
-            ],
-        },
-        supply: SupplySpec {
-            voltage: Volts(230.0),
-            frequency: Hertz(60.0),
-        },
-    }
+fn cottage() -> SiteSpec {
+    crate::site::parse(
+        "orchard-cottage.ron",
+        include_str!("../../../scenarios/sites/orchard-cottage.ron"),
+    )
+    .unwrap()
 }
 
 fn seconds(s: f64) -> Tick {
@@ -185,9 +26,14 @@ fn value(plant: &Plant, name: &str) -> f64 {
     plant.sample().values[i]
 }
 
+fn hose_bib(plant: &Plant) -> usize {
+    let fixtures = &plant.site().house.fixtures;
+    fixtures.iter().position(|f| f.name == "hose-bib").unwrap()
+}
+
 #[test]
 fn a_charged_healthy_plant_rests() {
-    let mut plant = Plant::build(&site(), &[], Start::Charged).unwrap();
+    let mut plant = Plant::build(&cottage(), &[], Start::Charged).unwrap();
     plant.advance_to(seconds(86_400.0)).unwrap();
     assert_eq!(plant.totals().pump_starts, 0);
     assert!((value(&plant, "tee_pressure") / PSI - 60.0).abs() < 1e-6);
@@ -196,109 +42,84 @@ fn a_charged_healthy_plant_rests() {
 
 #[test]
 fn a_draw_starts_the_pump_and_it_stops_again() {
-    let mut plant = Plant::build(&site(), &[], Start::Charged).unwrap();
-    plant.advance_to(seconds(10.0)).unwrap();
+    let mut plant = Plant::build(&cottage(), &[], Start::Charged).unwrap();
+    let fixture = hose_bib(&plant);
     plant
         .apply(Command::SetFixture {
-            fixture: 1,
+            fixture,
             opening: 1.0,
         })
         .unwrap();
-    plant.advance_to(seconds(100.0)).unwrap();
+    plant.advance_to(seconds(60.0)).unwrap();
+    assert!(plant.is_powered());
     plant
         .apply(Command::SetFixture {
-            fixture: 1,
+            fixture,
             opening: 0.0,
         })
         .unwrap();
-    plant.advance_to(seconds(400.0)).unwrap();
-    for e in plant.events() {
-        println!(
-            "{:9.3} {:?} {:.2} psi {:.3} L/s",
-            e.time_s,
-            e.kind,
-            e.tee_pressure_pa / PSI,
-            e.pump_flow_m3_per_s * 1e3
-        );
-    }
-    println!(
-        "{:?} {:?} {:?}",
-        plant.totals(),
-        plant.work(),
-        plant.balance()
-    );
+    plant.advance_to(seconds(300.0)).unwrap();
+    assert!(!plant.is_powered());
     assert_eq!(plant.totals().pump_starts, 1);
-}
-
-#[test]
-fn a_dry_plant_fills_through_its_open_drain() {
-    let mut plant = Plant::build(&site(), &[], Start::Dry).unwrap();
-    plant.apply(Command::SetDrain(1.0)).unwrap();
-    plant.apply(Command::SetBreaker(true)).unwrap();
-    for i in 0..80 {
-        plant.advance_to(seconds(f64::from(i) * 2.0)).unwrap();
-        if i % 4 == 0 {
-            println!(
-                "{:6.1} front {:.3} air {:.2} L p {:.2} psi Q {:.3} L/s air out {:.4} g/s drain {:.3}",
-                plant.now().seconds(),
-                value(&plant, "front"),
-                value(&plant, "line_air") * 1e3,
-                value(&plant, "tee_pressure") / PSI,
-                value(&plant, "pump_flow") * 1e3,
-                value(&plant, "air_out") * 1e3,
-                value(&plant, "drain_flow") * 1e3
-            );
-        }
-    }
-    plant.apply(Command::SetDrain(0.0)).unwrap();
-    plant.advance_to(seconds(400.0)).unwrap();
-    for e in plant.events() {
-        println!(
-            "{:9.3} {:?} {:.2} psi {:.3} L/s",
-            e.time_s,
-            e.kind,
-            e.tee_pressure_pa / PSI,
-            e.pump_flow_m3_per_s * 1e3
-        );
-    }
-    println!(
-        "{:?} {:?} {:?}",
-        plant.totals(),
-        plant.work(),
-        plant.balance()
+    let kinds: Vec<EventKind> = plant.events().iter().map(|e| e.kind).collect();
+    assert_eq!(
+        kinds,
+        [
+            EventKind::ContactsClosed,
+            EventKind::PumpStarted,
+            EventKind::CheckOpened,
+            EventKind::ContactsOpened,
+            EventKind::PumpStopped,
+            EventKind::CheckShut,
+            EventKind::ShaftStopped,
+        ]
     );
 }
 
 #[test]
-fn faults() {
-    for (kind, s) in [
-        (FaultKind::HouseLeak, 0.5 * US_GPM),
-        (FaultKind::CheckValveStuckOpen, 1.0),
-        (FaultKind::CheckValveWeeping, 0.5 * US_GPM),
-        (FaultKind::TankWaterlogged, 2e-3),
-        (FaultKind::TankLowPrecharge, 0.0),
-        (FaultKind::SwitchPortPlugged, 20.0),
+fn a_refused_command_changes_nothing() {
+    let mut plant = Plant::build(&cottage(), &[], Start::Charged).unwrap();
+    plant.advance_to(seconds(3.0)).unwrap();
+    let before = plant.digest();
+    for command in [
+        Command::SetDrain(1.5),
+        Command::SetHouseValve(f64::NAN),
+        Command::SetFixture {
+            fixture: 99,
+            opening: 1.0,
+        },
+        Command::AdjustSwitch {
+            cut_in: Pascals(60.0 * PSI),
+            cut_out: Pascals(40.0 * PSI),
+        },
     ] {
-        let mut plant =
-            Plant::build(&site(), &[Fault { kind, severity: s }], Start::Charged).unwrap();
-        if kind != FaultKind::HouseLeak {
-            plant
-                .apply(Command::SetFixture {
-                    fixture: 1,
-                    opening: 1.0,
-                })
-                .unwrap();
-        }
-        let r = plant.advance_to(seconds(600.0));
-        println!("{kind:?} {r:?} {:?} {:?}", plant.totals(), plant.work());
-        for e in plant.events().iter().take(14) {
-            println!(
-                "   {:9.3} {:?} {:.2} psi {:.3} L/s",
-                e.time_s,
-                e.kind,
-                e.tee_pressure_pa / PSI,
-                e.pump_flow_m3_per_s * 1e3
-            );
-        }
+        assert!(plant.apply(command).is_err(), "{command:?}");
+        assert_eq!(plant.digest(), before, "{command:?}");
     }
+}
+
+#[test]
+fn the_needle_hangs_back_by_its_stiction() {
+    let mut site = cottage();
+    site.wall.gauge.stiction = Pascals(2.0 * PSI);
+    let mut plant = Plant::build(&site, &[], Start::Charged).unwrap();
+    let fixture = hose_bib(&plant);
+    plant
+        .apply(Command::SetFixture {
+            fixture,
+            opening: 0.2,
+        })
+        .unwrap();
+    plant.advance_to(seconds(20.0)).unwrap();
+    let lag = value(&plant, "gauge_pressure") - value(&plant, "tee_pressure");
+    assert!((lag / PSI - 2.0).abs() < 0.1, "{}", lag / PSI);
+}
+
+#[test]
+fn a_fault_of_a_part_that_is_not_there_is_refused() {
+    let mut site = cottage();
+    site.pump_check = None;
+    let fault = Fault::usual(FaultKind::CheckValveWeeping);
+    let error = Plant::build(&site, &[fault], Start::Charged).unwrap_err();
+    assert!(error.to_string().contains("check valve"), "{error}");
 }

@@ -107,6 +107,11 @@ pub(super) const GAS_TIME: Range = Range::new(0.1, 36_000.0);
 pub(super) const FIXTURE_LIMIT: Range = Range::new(1.0e-7, 0.01);
 pub(super) const FIXTURE_HEIGHT: Range = Range::new(-50.0, 300.0);
 
+pub(super) const SOURCE_OHMS: Range = Range::new(0.001, 5.0);
+pub(super) const BREAKER: Range = Range::new(1.0, 125.0);
+pub(super) const GROUND_FAULT: Range = Range::new(0.003, 1.0);
+pub(super) const CABLE_LENGTH: Range = Range::new(0.1, 1000.0);
+
 /// Most lengths of pipe in a run.
 pub(super) const MAX_RUN: usize = 32;
 /// Most points of a pump curve.

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::parts::{
     BladderTankSpec, CheckValveSpec, FixtureSpec, FlowRating, GaugeSpec, IntakeSpec, MotorSpec,
-    PipeSpec, PressureSwitchSpec, PumpSpec, ReliefValveSpec, SourceSpec,
+    PipeSpec, PressureSwitchSpec, PumpSpec, ReliefValveSpec, SourceSpec, WiringSpec,
 };
 use crate::units::{CubicMeters, Hertz, Kelvins, Meters, Volts};
 
@@ -47,6 +47,9 @@ pub struct SiteSpec {
     pub house: HouseSpec,
     /// Electrical supply -- constant.
     pub supply: SupplySpec,
+    /// The pump's circuit; without one the motor is taken by its nameplate and has the
+    /// supply's voltage whenever it is switched on -- constant.
+    pub wiring: Option<WiringSpec>,
 }
 
 /// The station at the wall: tee, switch, gauge, drain, relief valve.

@@ -50,6 +50,10 @@ quantities! {
     Watts, "W";
     /// Electrical potential, RMS [V].
     Volts, "V";
+    /// Electrical current, RMS [A].
+    Amperes, "A";
+    /// Electrical resistance or reactance [Ω].
+    Ohms, "Ω";
     /// Frequency [Hz].
     Hertz, "Hz";
     /// Angular speed [rad/s].

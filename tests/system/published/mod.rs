@@ -19,6 +19,7 @@ mod pumps;
 mod row;
 mod tanks;
 mod water;
+mod wiring;
 
 use check::Check;
 use row::{Confidence, Row};
@@ -31,6 +32,7 @@ fn all_checks() -> Vec<Check> {
     checks.extend(pumps::checks());
     checks.extend(tanks::checks());
     checks.extend(numerics::checks());
+    checks.extend(wiring::checks());
     checks
 }
 

@@ -9,6 +9,7 @@ mod heights;
 mod names;
 mod pressures;
 mod pump;
+mod wiring;
 
 use super::draft::SiteDraft;
 use super::problem::Problems;
@@ -39,4 +40,7 @@ pub(super) fn check_site(site: &SiteDraft, file_name: &str, problems: &Problems)
     pressures::check_relief_valve(site, problems);
     pressures::check_precharge(site, problems);
     pressures::check_acceptance(site, problems);
+
+    wiring::check_float_switch(site, problems);
+    wiring::check_cut_off(site, problems);
 }

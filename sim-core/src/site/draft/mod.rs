@@ -9,12 +9,14 @@ mod pipe;
 mod pump;
 mod source;
 mod wall;
+mod wiring;
 
 pub(super) use house::HouseDraft;
 pub(super) use pipe::{CheckValveDraft, PipeDraft};
 pub(super) use pump::{MotorDraft, PumpDraft};
 pub(super) use source::{IntakeDraft, MountDraft, ShapeDraft, SourceDraft};
 pub(super) use wall::{TankDraft, WallDraft};
+pub(super) use wiring::WiringDraft;
 
 use super::fields::{Fields, Found, Located};
 use super::problem::Spot;
@@ -45,6 +47,7 @@ pub(super) const SITE_FIELDS: &[&str] = &[
     "tank",
     "house",
     "supply",
+    "wiring",
 ];
 
 /// A whole site as read.
@@ -70,6 +73,7 @@ pub(super) struct SiteDraft {
     pub(super) tank: TankDraft,
     pub(super) house: HouseDraft,
     pub(super) supply: SupplyDraft,
+    pub(super) wiring: Option<WiringDraft>,
 }
 
 impl SiteDraft {
@@ -113,6 +117,9 @@ impl SiteDraft {
             tank: TankDraft::read(&fields.section("tank", wall::TANK_FIELDS)),
             house: HouseDraft::read(&fields.section("house", house::HOUSE_FIELDS)),
             supply: SupplyDraft::read(&fields.section("supply", SUPPLY_FIELDS)),
+            wiring: fields
+                .optional_section("wiring", wiring::WIRING_FIELDS)
+                .map(|fields| WiringDraft::read(&fields)),
         }
     }
 
@@ -140,6 +147,7 @@ impl SiteDraft {
             wall: self.wall.finish()?,
             tank: self.tank.finish()?,
             house: self.house.finish()?,
+            wiring: finish_optional(self.wiring, WiringDraft::finish)?,
             supply,
         })
     }
@@ -209,6 +217,9 @@ pub(super) fn all_names() -> Vec<&'static str> {
         wall::TANK_FIELDS,
         house::HOUSE_FIELDS,
         house::FIXTURE_FIELDS,
+        wiring::WIRING_FIELDS,
+        wiring::CABLE_FIELDS,
+        wiring::FLOAT_FIELDS,
     ];
     let variants = [
         source::SOURCES,
@@ -216,6 +227,8 @@ pub(super) fn all_names() -> Vec<&'static str> {
         source::MOUNTS,
         pipe::CUSTOM_BORE,
         pump::PLACEMENTS,
+        wiring::SYSTEMS,
+        wiring::WINDINGS,
     ];
     let mut names: Vec<&'static str> = plain.concat();
     for (variant, fields) in variants.concat() {

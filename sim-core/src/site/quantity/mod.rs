@@ -11,8 +11,8 @@ pub(super) use units::{Dimension, UNITS, Unit, find_unit, four_digits};
 
 use super::problem::{nearest, one_of, quoted};
 use crate::units::{
-    CubicMeters, CubicMetersPerSecond, Hertz, Kelvins, KilogramSquareMeters, Meters, Pascals,
-    RadiansPerSecond, Seconds, SquareMetersPerSecond, Volts, Watts,
+    Amperes, CubicMeters, CubicMetersPerSecond, Hertz, Kelvins, KilogramSquareMeters, Meters, Ohms,
+    Pascals, RadiansPerSecond, Seconds, SquareMetersPerSecond, Volts, Watts,
 };
 
 /// Longest text that is taken for a quantity [characters].
@@ -49,6 +49,8 @@ quantities! {
     RadiansPerSecond => Rotation,
     Seconds => Time,
     Volts => Voltage,
+    Amperes => Current,
+    Ohms => Resistance,
     Hertz => Frequency,
     KilogramSquareMeters => Inertia,
     SquareMetersPerSecond => SpecificCapacity,

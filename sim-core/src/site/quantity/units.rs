@@ -28,6 +28,10 @@ pub(in crate::site) enum Dimension {
     Time,
     /// Voltage.
     Voltage,
+    /// Current.
+    Current,
+    /// Resistance or reactance.
+    Resistance,
     /// Frequency.
     Frequency,
     /// Moment of inertia.
@@ -64,8 +68,8 @@ const fn unit(
 }
 
 use Dimension::{
-    Flow, Frequency, Inertia, Length, Power, Pressure, Rotation, SpecificCapacity, Temperature,
-    Time, Voltage, Volume,
+    Current, Flow, Frequency, Inertia, Length, Power, Pressure, Resistance, Rotation,
+    SpecificCapacity, Temperature, Time, Voltage, Volume,
 };
 
 /// Kilograms in one pound (exact).
@@ -108,6 +112,10 @@ pub(in crate::site) const UNITS: &[Unit] = &[
     unit(Time, &["min"], 60.0, 0.0),
     unit(Time, &["h"], 3600.0, 0.0),
     unit(Voltage, &["V"], 1.0, 0.0),
+    unit(Current, &["A", "amp", "amps"], 1.0, 0.0),
+    unit(Current, &["mA"], 0.001, 0.0),
+    unit(Resistance, &["ohm", "ohms", "Ω"], 1.0, 0.0),
+    unit(Resistance, &["mohm", "mΩ"], 0.001, 0.0),
     unit(Frequency, &["Hz"], 1.0, 0.0),
     unit(Inertia, &["lb ft2", "lb ft²"], POUND * FOOT * FOOT, 0.0),
     unit(Inertia, &["kg m2", "kg m²"], 1.0, 0.0),
@@ -129,6 +137,8 @@ impl Dimension {
             Self::Rotation => "a speed of rotation",
             Self::Time => "a duration",
             Self::Voltage => "a voltage",
+            Self::Current => "a current",
+            Self::Resistance => "a resistance",
             Self::Frequency => "a frequency",
             Self::Inertia => "a moment of inertia",
             Self::SpecificCapacity => "a specific capacity",
@@ -147,6 +157,8 @@ impl Dimension {
             Self::Rotation => "3450 rpm",
             Self::Time => "50 ms",
             Self::Voltage => "230 V",
+            Self::Current => "20 A",
+            Self::Resistance => "0.05 ohm",
             Self::Frequency => "60 Hz",
             Self::Inertia => "8e-4 kg m2",
             Self::SpecificCapacity => "0.5 gpm/ft",
