@@ -7,7 +7,9 @@ mod catalog;
 
 pub use catalog::{Fault, FaultError, FaultKind, KINDS};
 
+use crate::motor::MotorFaults;
 use crate::parts::{FlowRating, SourceSpec};
+use crate::plant::Device;
 use crate::site::SiteSpec;
 use crate::units::{CubicMetersPerSecond, Meters, Pascals, Seconds, Volts};
 use crate::wiring::WiringDefects;
@@ -62,6 +64,10 @@ pub struct Defects {
     pub tank_air_left_m3: Option<f64>,
     /// What is wrong with the wiring.
     pub wiring: WiringDefects,
+    /// What is wrong with the motor.
+    pub motor: MotorFaults,
+    /// The float switch stays as it is, whatever the water does.
+    pub float_stuck: Option<Device>,
     /// The pressure switch's contacts are welded together.
     pub contacts_welded: bool,
     /// The shaft is held fast.
@@ -80,6 +86,8 @@ impl Defects {
             trapped_air_share: None,
             tank_air_left_m3: None,
             wiring: WiringDefects::none(),
+            motor: MotorFaults::NONE,
+            float_stuck: None,
             contacts_welded: false,
             jammed: false,
         }

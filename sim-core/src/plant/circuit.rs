@@ -10,11 +10,14 @@ use std::sync::OnceLock;
 
 use super::modes::{Device, Guard, Modes, Shaft};
 use super::state::{
-    BREAKER_HEAT, IMPELLER_WEAR, JOINT_TEMPERATURE, N_STATES, SEAL_WEAR, SHAFT_SPEED,
-    WINDING_TEMPERATURE,
+    BREAKER_HEAT, IMPELLER_WEAR, JOINT_TEMPERATURE, N_STATES, PROTECTOR_TEMPERATURE, SEAL_WEAR,
+    SHAFT_SPEED,
 };
-use crate::math::{MonotoneTable, Scalar};
+use crate::math::Scalar;
+use crate::motor::MotorTables;
+use crate::motor::thermal::Protector;
 use crate::parts::FloatSwitchSpec;
+use crate::units::convert::ZERO_CELSIUS;
 
 /// Levels to which a joint can burn; at the last it is open.
 pub(crate) const JOINT_LEVELS: usize = 9;
@@ -31,31 +34,11 @@ pub(crate) fn joint_growth(level: u8) -> f64 {
     growth
 }
 
-/// What motor and source do at each speed, for one signature.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Drive {
-    /// Torque on the rotor [N·m] over speed [rad/s].
-    pub(crate) torque: MonotoneTable,
-    /// Power from the supply [W].
-    pub(crate) supply_power: MonotoneTable,
-    /// Current in the line [A].
-    pub(crate) line_current: MonotoneTable,
-    /// Heat in the motor [W].
-    pub(crate) motor_heat: MonotoneTable,
-}
-
-/// Drives of one joint level: start winding in, start winding out.
+/// Motor and source over speed, for one joint level: start winding in, start winding out.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct DrivePair {
-    pub(crate) starting: Option<Drive>,
-    pub(crate) running: Option<Drive>,
-}
-
-/// Thermal protector of the motor.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct ProtectorModel {
-    pub(crate) trip_k: f64,
-    pub(crate) reset_k: f64,
+    pub(crate) starting: Option<MotorTables>,
+    pub(crate) running: Option<MotorTables>,
 }
 
 /// The worst joint of the circuit.
@@ -89,7 +72,7 @@ pub(crate) struct CircuitModel {
     pub(crate) ground_fault_trip_a: Option<f64>,
     pub(crate) winding_heat_capacity: f64,
     pub(crate) winding_rate: f64,
-    pub(crate) protector: Option<ProtectorModel>,
+    pub(crate) protector: Protector,
     pub(crate) float: Option<FloatSwitchSpec>,
     pub(crate) float_stuck: Option<Device>,
     pub(crate) low_pressure_pa: Option<f64>,
@@ -103,9 +86,6 @@ impl Clone for CircuitModel {
         Self {
             reduction: self.reduction.clone(),
             pairs: self.pairs.clone(),
-            protector: self.protector,
-            float: self.float,
-            joint: self.joint,
             ..*self
         }
     }
@@ -120,7 +100,7 @@ impl PartialEq for CircuitModel {
 
 impl CircuitModel {
     /// The drive in force, none when no current can flow whatever the switches do.
-    pub(crate) fn drive(&self, modes: &Modes) -> Option<&Drive> {
+    pub(crate) fn drive(&self, modes: &Modes) -> Option<&MotorTables> {
         if modes.damage.winding {
             return None;
         }
@@ -215,20 +195,19 @@ impl CircuitModel {
                 push(Guard::JointBurns, y[JOINT_TEMPERATURE] - burn);
             }
         }
-        if let Some(protector) = &self.protector {
-            match circuit.protector {
-                Device::Closed => {
-                    push(
-                        Guard::ProtectorTrips,
-                        y[WINDING_TEMPERATURE] - protector.trip_k,
-                    );
-                }
-                Device::Open => {
-                    push(
-                        Guard::ProtectorResets,
-                        protector.reset_k - y[WINDING_TEMPERATURE],
-                    );
-                }
+        let disc_celsius = y[PROTECTOR_TEMPERATURE] - ZERO_CELSIUS;
+        match circuit.protector {
+            Device::Closed => {
+                push(
+                    Guard::ProtectorTrips,
+                    -self.protector.trip_guard_k(disc_celsius),
+                );
+            }
+            Device::Open => {
+                push(
+                    Guard::ProtectorResets,
+                    -self.protector.reset_guard_k(disc_celsius),
+                );
             }
         }
         if let (Some(float), None) = (&self.float, self.float_stuck) {

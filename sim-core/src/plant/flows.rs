@@ -543,10 +543,10 @@ impl Model {
                     None => drive_torque = self.motor.torque_nm(speed),
                     Some(circuit) => {
                         if let Some(drive) = circuit.drive(modes) {
-                            drive_torque = drive.torque.at(speed);
-                            supply_power = drive.supply_power.at(speed);
-                            line_current = drive.line_current.at(speed);
-                            motor_heat = drive.motor_heat.at(speed);
+                            drive_torque = drive.shaft_torque_nm.at(speed);
+                            supply_power = drive.supply_w.at(speed);
+                            line_current = drive.line_a.at(speed);
+                            motor_heat = drive.motor_w.at(speed) - drive_torque * speed;
                         }
                     }
                 }

@@ -9,8 +9,8 @@ use super::modes::{Air, Bladder, Circuit, Contacts, Damage, Front, Modes, Shaft,
 use super::rosenbrock::Step;
 use super::state::{
     BOWL_AIR, HOUSE_AIR, HOUSE_WATER, JOINT_TEMPERATURE, LINE_AIR, LINE_WATER, N_STATES,
-    NEEDLE_PRESSURE, PUMP_WATER_TEMPERATURE, SENSED_PRESSURE, SOURCE_WATER, TANK_CHARGE,
-    TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, WINDING_TEMPERATURE,
+    NEEDLE_PRESSURE, PROTECTOR_TEMPERATURE, PUMP_WATER_TEMPERATURE, SENSED_PRESSURE, SOURCE_WATER,
+    TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, WINDING_TEMPERATURE,
 };
 use crate::faults::{Defects, Fault, FaultKind, effective_site};
 use crate::site::SiteSpec;
@@ -118,6 +118,7 @@ fn initial(model: &Model, start: Start) -> PlantState {
 
     y[PUMP_WATER_TEMPERATURE] = model.water_k;
     y[WINDING_TEMPERATURE] = model.water_k;
+    y[PROTECTOR_TEMPERATURE] = model.water_k;
     y[JOINT_TEMPERATURE] = model.ambient_k;
 
     if start != Start::Charged {

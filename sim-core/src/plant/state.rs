@@ -4,7 +4,7 @@
 //! follow from them: so water and air balance to rounding, whatever the step length.
 
 /// Number of components in the state vector.
-pub(crate) const N_STATES: usize = 34;
+pub(crate) const N_STATES: usize = 35;
 
 /// Water in and about the tee (and, without a check valve at the wall, in the run)
 /// beyond what it holds at atmospheric pressure with no air in it [m³].
@@ -76,6 +76,9 @@ pub(crate) const SEAL_WEAR: usize = 32;
 /// Share of the impellers' life used up by hot water in a dead-headed pump [-].
 pub(crate) const IMPELLER_WEAR: usize = 33;
 
+/// Temperature of the thermal protector's disc [K].
+pub(crate) const PROTECTOR_TEMPERATURE: usize = 34;
+
 /// First component that drives no other.
 pub(crate) const FIRST_FOLLOWER: usize = SENSED_PRESSURE;
 
@@ -115,4 +118,5 @@ pub(crate) const STATE_NAMES: [&str; N_STATES] = [
     "motor heat",
     "seal wear",
     "impeller wear",
+    "protector temperature",
 ];

@@ -5,13 +5,13 @@ use super::controls::Controls;
 use super::flows::{Flows, N_CORE};
 use super::model::Model;
 use super::modes::{Air, Bladder, Modes, Shaft, Trunk};
-use super::rosenbrock::{MAX_COUPLED, Structure, System};
+use super::rosenbrock::{Follower, MAX_COUPLED, Structure, System};
 use super::state::{
     AIR_IN, AIR_OUT, BOWL_AIR, BREAKER_HEAT, DRAINED, DRAWN, HOUSE_AIR, HOUSE_WATER, IMPELLER_WEAR,
     INFLOW, JOINT_TEMPERATURE, LEAKED, LINE_AIR, LINE_WATER, MOTOR_HEAT, N_STATES, NEEDLE_PRESSURE,
-    OVERFLOWED, PUMP_WATER_TEMPERATURE, RELIEVED, SEAL_WEAR, SENSED_PRESSURE, SHAFT_SPEED,
-    SHAFT_WORK, SOURCE_WATER, SUPPLY_WORK, TANK_AIR, TANK_TEMPERATURE, TANK_WATER, TEE_AIR,
-    TEE_WATER, TRUNK_FLOW, USED, WINDING_TEMPERATURE,
+    OVERFLOWED, PROTECTOR_TEMPERATURE, PUMP_WATER_TEMPERATURE, RELIEVED, SEAL_WEAR,
+    SENSED_PRESSURE, SHAFT_SPEED, SHAFT_WORK, SOURCE_WATER, SUPPLY_WORK, TANK_AIR,
+    TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, TRUNK_FLOW, USED, WINDING_TEMPERATURE,
 };
 use crate::air::gas::AIR;
 use crate::math::{Dual, Scalar};
@@ -163,6 +163,9 @@ fn assemble<S: Scalar>(
         // Each settles where its heat balances its loss.
         out[WINDING_TEMPERATURE] =
             f.motor_heat / circuit.winding_heat_capacity + model.water_k * circuit.winding_rate;
+        let heater = f.line_current / circuit.protector.rated_current_a;
+        out[PROTECTOR_TEMPERATURE] =
+            heater * heater * (circuit.protector.heater_rise_k / circuit.protector.time_constant_s);
         let share = f.line_current / circuit.breaker_a;
         out[BREAKER_HEAT] = share * share * circuit.breaker_rate;
         if let Some(joint) = &circuit.joint {
@@ -198,12 +201,12 @@ pub(crate) fn structure(model: &Model, modes: &Modes, controls: &Controls) -> St
     add(air_moves && bladder_moves, TANK_AIR);
 
     let mut followers = vec![
-        (SENSED_PRESSURE, model.port_rate),
-        (NEEDLE_PRESSURE, model.needle_rate),
+        Follower::lag(SENSED_PRESSURE, model.port_rate),
+        Follower::lag(NEEDLE_PRESSURE, model.needle_rate),
     ];
     let mut follow = |active: bool, i: usize| {
         if active {
-            followers.push((i, 0.0));
+            followers.push(Follower::total(i));
         }
     };
     let (has_inflow, may_overflow) = match model.site.source {
@@ -234,13 +237,25 @@ pub(crate) fn structure(model: &Model, modes: &Modes, controls: &Controls) -> St
     );
 
     if !is_turning {
-        followers.push((PUMP_WATER_TEMPERATURE, model.pump_cooling_rate()));
+        followers.push(Follower::lag(
+            PUMP_WATER_TEMPERATURE,
+            model.pump_cooling_rate(),
+        ));
     }
     if let Some(circuit) = &model.circuit {
-        followers.push((WINDING_TEMPERATURE, circuit.winding_rate));
-        followers.push((BREAKER_HEAT, circuit.breaker_rate));
+        let protector = 1.0 / circuit.protector.time_constant_s;
+        followers.push(Follower::lag(WINDING_TEMPERATURE, circuit.winding_rate));
+        followers.push(Follower {
+            index: PROTECTOR_TEMPERATURE,
+            decay: protector,
+            follows: Some((WINDING_TEMPERATURE, protector)),
+        });
+        followers.push(Follower::lag(BREAKER_HEAT, circuit.breaker_rate));
         if let Some(joint) = &circuit.joint {
-            followers.push((JOINT_TEMPERATURE, 1.0 / joint.time_constant_s));
+            followers.push(Follower::lag(
+                JOINT_TEMPERATURE,
+                1.0 / joint.time_constant_s,
+            ));
         }
     }
 
@@ -321,6 +336,7 @@ impl System<N_STATES> for PlantSystem<'_> {
         // Warm-up and wear are slow and judged by the degree and the per cent.
         scales[PUMP_WATER_TEMPERATURE] = 10.0 * TYPICAL_TEMPERATURE;
         scales[WINDING_TEMPERATURE] = 10.0 * TYPICAL_TEMPERATURE;
+        scales[PROTECTOR_TEMPERATURE] = 10.0 * TYPICAL_TEMPERATURE;
         scales[JOINT_TEMPERATURE] = 10.0 * TYPICAL_TEMPERATURE;
         scales[BREAKER_HEAT] = 10.0;
     }
