@@ -23,7 +23,7 @@ use crate::units::convert::ZERO_CELSIUS;
 pub(crate) const JOINT_LEVELS: usize = 9;
 
 /// Each time a joint burns, its resistance grows by this factor (training value).
-pub(crate) const JOINT_GROWTH: f64 = 1.5;
+pub(crate) const JOINT_GROWTH: f64 = 1.25;
 
 /// Resistance of a burnt joint over that of the unburnt one.
 pub(crate) fn joint_growth(level: u8) -> f64 {

@@ -105,6 +105,8 @@ pub(crate) struct Flows<S> {
     pub(crate) supply_power: S,
     pub(crate) line_current: S,
     pub(crate) motor_heat: S,
+    /// The part of it in the stator's copper [W].
+    pub(crate) winding_heat: S,
     /// Rate of the pump's water temperature [K/s].
     pub(crate) pump_water_heating: S,
     pub(crate) surface: S,
@@ -534,7 +536,8 @@ impl Model {
 
         // Shaft.
         let (mut shaft_acceleration, mut shaft_power) = (zero, zero);
-        let (mut supply_power, mut line_current, mut motor_heat) = (zero, zero, zero);
+        let (mut supply_power, mut line_current) = (zero, zero);
+        let (mut motor_heat, mut winding_heat) = (zero, zero);
         let mut churned = zero;
         if modes.shaft == Shaft::Turning {
             let mut drive_torque = zero;
@@ -547,6 +550,7 @@ impl Model {
                             supply_power = drive.supply_w.at(speed);
                             line_current = drive.line_a.at(speed);
                             motor_heat = drive.motor_w.at(speed) - drive_torque * speed;
+                            winding_heat = drive.stator_copper_w.at(speed);
                         }
                     }
                 }
@@ -603,6 +607,7 @@ impl Model {
             supply_power,
             line_current,
             motor_heat,
+            winding_heat,
             pump_water_heating,
             surface,
             submergence,

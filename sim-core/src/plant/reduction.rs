@@ -99,13 +99,43 @@ impl Reduction {
         defects
     }
 
+    /// Current through the winding's insulation to the frame while the circuit has power
+    /// [A].
+    pub(crate) fn residual_a(&self) -> f64 {
+        let frequency = Frequency::Alternating {
+            hertz: self.supply.frequency.si(),
+        };
+        PumpCircuit::build(
+            &self.wiring,
+            self.supply,
+            self.conductor_k,
+            &self.defects,
+            CircuitState::CLOSED,
+            MotorAtTerminals::Absent,
+        )
+        .ok()
+        .and_then(|circuit| {
+            let solution = circuit.network.solve(frequency).ok()?;
+            Some(solution.current(circuit.insulation).magnitude())
+        })
+        .unwrap_or(0.0)
+    }
+
     /// The motor's circuit with its start switch in or out.
+    ///
+    /// Above rated voltage the iron saturates and the magnetizing reactance falls: to
+    /// about an eighth at twice the voltage (training value, no source).
     pub(crate) fn motor_circuit(&self, switch: StartSwitch) -> Circuit {
         let mut condition = self.motor.condition(switch, WORKING_CELSIUS);
         condition.frequency_hz = self.supply.frequency.si();
         condition.strap = self.strap;
         condition.faults = self.motor_faults;
-        self.motor.circuit(&condition)
+        let mut circuit = self.motor.circuit(&condition);
+        let over = (self.supply.voltage.si() / self.motor.rated_voltage_v - 1.1).max(0.0);
+        let saturation = 1.0 + 9.0 * over * over;
+        circuit.magnetizing_ohm /= saturation;
+        circuit.core_conductance_s *= saturation;
+        circuit
     }
 }
 
@@ -201,7 +231,6 @@ pub(crate) fn circuit_model(site: &SiteSpec, defects: &Defects) -> Option<Circui
     let opens = motor.switch_opens_at * synchronous;
     let thermal = ThermalSpec::training(&motor);
     let worse = defects.wiring.splice_ohm[worse_joint(&defects.wiring)];
-    let line_to_frame_v = site.supply.voltage.si();
     let breaker = Breaker::training(reduction.wiring.breaker_rating.si());
     Some(CircuitModel {
         pairs: Default::default(),
@@ -212,7 +241,7 @@ pub(crate) fn circuit_model(site: &SiteSpec, defects: &Defects) -> Option<Circui
         breaker_rate: 1.0 / breaker.time_constant_s,
         breaker_trip_heat: breaker.hold_ratio * breaker.hold_ratio,
         breaker_magnetic_a: breaker.magnetic_ratio * breaker.rated_a,
-        residual_a: line_to_frame_v / defects.wiring.insulation_ohm,
+        residual_a: reduction.residual_a(),
         ground_fault_trip_a: reduction.wiring.ground_fault_trip.map(|a| a.si()),
         winding_heat_capacity: thermal.heat_capacity_j_per_k,
         winding_rate: 1.0 / (thermal.heat_capacity_j_per_k * thermal.resistance_k_per_w),
@@ -222,10 +251,11 @@ pub(crate) fn circuit_model(site: &SiteSpec, defects: &Defects) -> Option<Circui
         low_pressure_pa: reduction.wiring.low_pressure_cut_off.map(|p| p.si()),
         joint: worse.filter(|ohm| *ohm > 0.02).map(|ohms| JointModel {
             ohms,
-            // A joint under tape or in gel sheds about 1 W per 2 K (training value).
-            k_per_w: 2.0,
-            time_constant_s: 60.0,
-            burn_k: 473.0,
+            // Training values: warm at 20 W, too hot to touch at 100 W, browned at 400 W;
+            // its insulation chars at 250 °C.
+            k_per_w: 0.6,
+            time_constant_s: 180.0,
+            burn_k: 523.0,
         }),
         contacts_welded: defects.contacts_welded,
         jammed: defects.jammed,
