@@ -167,6 +167,10 @@ impl Mul<f64> for Complex {
 impl Div for Complex {
     type Output = Self;
     #[inline]
+    #[expect(
+        clippy::suspicious_arithmetic_impl,
+        reason = "a quotient is a product with the inverse"
+    )]
     fn div(self, o: Self) -> Self {
         self * o.inverse()
     }

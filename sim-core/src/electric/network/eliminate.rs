@@ -155,8 +155,9 @@ impl Eliminator {
                 }
             }
             let pivot = dense[best * m + p];
-            // Written so that a pivot that is not a number is none either.
-            if !(pivot.size() > NO_PIVOT * largest) {
+            // False too when the pivot is not a number.
+            let is_pivot = pivot.size() > NO_PIVOT * largest;
+            if !is_pivot {
                 return Err(Stuck::Singular {
                     unknown: self.order[k + p],
                 });

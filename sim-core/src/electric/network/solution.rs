@@ -1,4 +1,7 @@
 //! What a solve gives.
+//!
+//! A branch current is its admittance times a difference of node voltages: at 240 V and
+//! 0.5 Ω it is good to 1e-13 A, at 1 mΩ to 5e-11 A, whatever the current is.
 
 use crate::electric::Complex;
 
