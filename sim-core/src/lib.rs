@@ -9,6 +9,7 @@ pub mod math;
 pub mod motor;
 pub mod parts;
 pub mod plant;
+pub mod safety;
 pub mod site;
 mod suggest;
 pub mod trace;

@@ -161,7 +161,8 @@ fn assemble<S: Scalar>(
     out[IMPELLER_WEAR] = circuit::impeller_wear(modes, y[PUMP_WATER_TEMPERATURE]);
     if let Some(circuit) = &model.circuit {
         // Each settles where its heat balances its loss.
-        out[WINDING_TEMPERATURE] = f.winding_heat / circuit.winding_heat_capacity + model.water_k * circuit.winding_rate;
+        out[WINDING_TEMPERATURE] =
+            f.winding_heat / circuit.winding_heat_capacity + model.water_k * circuit.winding_rate;
         let heater = f.line_current / circuit.protector.rated_current_a;
         out[PROTECTOR_TEMPERATURE] =
             heater * heater * (circuit.protector.heater_rise_k / circuit.protector.time_constant_s);

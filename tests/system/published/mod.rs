@@ -17,6 +17,7 @@ mod page;
 mod pipes;
 mod pumps;
 mod row;
+mod safety;
 mod tanks;
 mod water;
 mod wiring;
@@ -33,6 +34,7 @@ fn all_checks() -> Vec<Check> {
     checks.extend(tanks::checks());
     checks.extend(numerics::checks());
     checks.extend(wiring::checks());
+    checks.extend(safety::checks());
     checks
 }
 
