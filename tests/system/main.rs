@@ -1,6 +1,7 @@
 //! Whole-system tests.
 
 mod bad_input;
+mod electrical;
 mod netlist;
 mod published;
 mod wiring_against_ngspice;

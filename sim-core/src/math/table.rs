@@ -98,7 +98,8 @@ impl MonotoneTable {
         }
         let i = match self.even {
             Some(per_unit) => (((xv - self.x[0]) * per_unit) as usize).min(n - 2),
-            None => self.x.partition_point(|&k| k <= xv) - 1,
+            // Saturating: a NaN finds no point below it, and goes through as NaN.
+            None => self.x.partition_point(|&k| k <= xv).saturating_sub(1),
         };
         let h = self.x[i + 1] - self.x[i];
         let secant = (self.y[i + 1] - self.y[i]) / h;
