@@ -1,4 +1,7 @@
 //! Whole-system tests.
 
 mod bad_input;
+mod determinism;
+mod laws;
 mod published;
+mod support;

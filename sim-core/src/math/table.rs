@@ -98,7 +98,8 @@ impl MonotoneTable {
         }
         let i = match self.even {
             Some(per_unit) => (((xv - self.x[0]) * per_unit) as usize).min(n - 2),
-            None => self.x.partition_point(|&k| k <= xv) - 1,
+            // Saturating: a NaN finds no point below it, and goes through as NaN.
+            None => self.x.partition_point(|&k| k <= xv).saturating_sub(1),
         };
         let h = self.x[i + 1] - self.x[i];
         let secant = (self.y[i + 1] - self.y[i]) / h;
@@ -197,6 +198,14 @@ mod tests {
         assert!((t.at(2.2) - 5.4).abs() < 1e-14);
         assert!((t.at(-1.0) + 1.0).abs() < 1e-14);
         assert!((t.at(5.0) - 11.0).abs() < 1e-14);
+    }
+
+    #[test]
+    fn what_is_not_a_number_stays_that_way() {
+        let uneven = MonotoneTable::through(vec![0.0, 1.0, 3.0], vec![1.0, 3.0, 7.0]);
+        let even = MonotoneTable::through(vec![0.0, 1.0, 2.0], vec![1.0, 3.0, 7.0]);
+        assert!(uneven.at(f64::NAN).is_nan());
+        assert!(even.at(f64::NAN).is_nan());
     }
 
     proptest! {
