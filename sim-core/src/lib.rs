@@ -3,12 +3,16 @@ pub mod air;
 #[cfg(feature = "cli")]
 pub mod cli;
 pub mod demand;
+pub mod electric;
 pub mod faults;
 pub mod math;
+pub mod motor;
 pub mod parts;
 pub mod plant;
+pub mod safety;
 pub mod site;
 mod suggest;
 pub mod trace;
 pub mod units;
 pub mod water;
+pub mod wiring;

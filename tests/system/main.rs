@@ -3,5 +3,8 @@
 mod bad_input;
 mod determinism;
 mod laws;
+mod netlist;
 mod published;
 mod support;
+mod wiring_against_ngspice;
+mod wiring_laws;

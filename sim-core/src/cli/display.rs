@@ -77,6 +77,8 @@ impl DisplayUnit {
             (Quantity::MassFlow, Units::Si) => unit("g/s", 0.001, 3),
             (Quantity::ShaftSpeed, _) => unit("rpm", RPM, 0),
             (Quantity::Power, _) => unit("W", 1.0, 0),
+            (Quantity::Voltage, _) => unit("V", 1.0, 1),
+            (Quantity::Current, _) => unit("A", 1.0, 2),
             (Quantity::Energy, _) => unit("kWh", 3.6e6, 3),
             (Quantity::Fraction | Quantity::Switch, _) => unit("1", 1.0, 3),
         }

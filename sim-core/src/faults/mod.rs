@@ -7,9 +7,12 @@ mod catalog;
 
 pub use catalog::{Fault, FaultError, FaultKind, KINDS};
 
+use crate::motor::MotorFaults;
 use crate::parts::{FlowRating, SourceSpec};
+use crate::plant::Device;
 use crate::site::SiteSpec;
-use crate::units::{CubicMetersPerSecond, Meters, Pascals, Seconds};
+use crate::units::{CubicMetersPerSecond, Meters, Pascals, Seconds, Volts};
+use crate::wiring::WiringDefects;
 
 /// State of a check valve's seat.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -59,6 +62,16 @@ pub struct Defects {
     pub trapped_air_share: Option<f64>,
     /// Air left in the tank, as volume at precharge [m³].
     pub tank_air_left_m3: Option<f64>,
+    /// What is wrong with the wiring.
+    pub wiring: WiringDefects,
+    /// What is wrong with the motor.
+    pub motor: MotorFaults,
+    /// The float switch stays as it is, whatever the water does.
+    pub float_stuck: Option<Device>,
+    /// The pressure switch's contacts are welded together.
+    pub contacts_welded: bool,
+    /// The shaft is held fast.
+    pub jammed: bool,
 }
 
 impl Defects {
@@ -72,6 +85,11 @@ impl Defects {
             leaks: Vec::new(),
             trapped_air_share: None,
             tank_air_left_m3: None,
+            wiring: WiringDefects::none(),
+            motor: MotorFaults::NONE,
+            float_stuck: None,
+            contacts_welded: false,
+            jammed: false,
         }
     }
 
@@ -108,11 +126,21 @@ impl Defects {
                 FaultKind::CheckValveStuckShut => *seat = Seat::StuckShut,
                 FaultKind::PumpAirLock => defects.trapped_air_share = Some(severity),
                 FaultKind::TankWaterlogged => defects.tank_air_left_m3 = Some(severity),
+                FaultKind::SpliceResistive => defects.wiring.splice_ohm[0] = Some(severity),
+                FaultKind::SpliceOpen => defects.wiring.splice_ohm[0] = None,
+                FaultKind::ContactsBurnt => defects.wiring.contact_ohm[0] = severity,
+                FaultKind::ContactsWelded => defects.contacts_welded = true,
+                FaultKind::SupplyLegOpen => defects.wiring.open_leg = Some(severity as u8),
+                FaultKind::SupplyNeutralOpen => defects.wiring.open_neutral = true,
+                FaultKind::EarthOpen => defects.wiring.open_earth = true,
+                FaultKind::MotorInsulation => defects.wiring.insulation_ohm = severity,
+                FaultKind::PumpJammed => defects.jammed = true,
                 FaultKind::TankLowPrecharge
                 | FaultKind::TankHighPrecharge
                 | FaultKind::SwitchPortPlugged
                 | FaultKind::ScreenClogged
-                | FaultKind::SourceLow => {}
+                | FaultKind::SourceLow
+                | FaultKind::SupplyVoltageWrong => {}
             }
         }
         defects
@@ -139,6 +167,16 @@ pub fn effective_site(site: &SiteSpec, faults: &[Fault]) -> SiteSpec {
             }
             FaultKind::SourceLow => lower_source(&mut site.source, Meters(severity)),
             FaultKind::PumpAirLock => site.pump.vent_time = None,
+            FaultKind::SupplyVoltageWrong => site.supply.voltage = Volts(severity),
+            FaultKind::SpliceResistive
+            | FaultKind::SpliceOpen
+            | FaultKind::ContactsBurnt
+            | FaultKind::ContactsWelded
+            | FaultKind::SupplyLegOpen
+            | FaultKind::SupplyNeutralOpen
+            | FaultKind::EarthOpen
+            | FaultKind::MotorInsulation
+            | FaultKind::PumpJammed => {}
             FaultKind::HouseLeak
             | FaultKind::RunLeak
             | FaultKind::CheckValveWeeping

@@ -61,6 +61,20 @@ pub fn acos(x: f64) -> f64 {
     libm::acos(x)
 }
 
+/// Angle of the point (x, y) in radians, −π to π.
+#[inline]
+#[must_use]
+pub fn atan2(y: f64, x: f64) -> f64 {
+    libm::atan2(y, x)
+}
+
+/// √(x² + y²) without overflow on the way.
+#[inline]
+#[must_use]
+pub fn hypot(x: f64, y: f64) -> f64 {
+    libm::hypot(x, y)
+}
+
 mod scalar;
 mod table;
 

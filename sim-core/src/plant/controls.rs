@@ -19,6 +19,8 @@ pub struct Controls {
     pub tank_valve_opening: f64,
     /// Outlets of the house, 0 shut to 1 open, in the site's order.
     pub fixture_openings: Vec<f64>,
+    /// The low-pressure lever of the pressure switch is held up by hand.
+    pub lever_held: bool,
     /// Cut-in as adjusted [Pa, gauge].
     pub cut_in: Pascals,
     /// Cut-out as adjusted [Pa, gauge].
@@ -34,6 +36,7 @@ impl Controls {
             drain_opening: 0.0,
             house_valve_opening: 1.0,
             tank_valve_opening: 1.0,
+            lever_held: false,
             fixture_openings: vec![0.0; site.house.fixtures.len()],
             cut_in: site.wall.pressure_switch.cut_in,
             cut_out: site.wall.pressure_switch.cut_out,
@@ -60,6 +63,9 @@ pub enum Command {
         /// 0 shut to 1 open.
         opening: f64,
     },
+    /// Hold the low-pressure lever of the pressure switch up, or let it go; held, it lets
+    /// the pump start without pressure.
+    HoldLever(bool),
     /// Fill the pump with water by its plug, letting the air out: what a pump above the
     /// water needs before its first start.
     Prime,
@@ -116,6 +122,7 @@ impl Controls {
         match command {
             // Changes what is in the pump, not a control.
             Command::Prime => {}
+            Command::HoldLever(held) => self.lever_held = held,
             Command::SetBreaker(on) => self.breaker_on = on,
             Command::SetDrain(opening) => self.drain_opening = share(opening)?,
             Command::SetHouseValve(opening) => self.house_valve_opening = share(opening)?,

@@ -10,14 +10,16 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::circuit::winding_wear_per_s;
 use super::controls::{Command, CommandError, Controls};
 use super::event::{Event, EventKind};
 use super::flows::{Flows, N_CORE};
 use super::model::Model;
-use super::modes::{Air, Bladder, Contacts, Front, Guard, Modes, Shaft, Trunk};
+use super::modes::{Air, Bladder, Contacts, Device, Front, Guard, Modes, Shaft, Trunk};
 use super::rosenbrock::{Linearization, Step, Structure, Work, next_length, try_step};
 use super::state::{
     AIR_OUT, BOWL_AIR, INFLOW, N_STATES, NEEDLE_PRESSURE, SHAFT_SPEED, STATE_NAMES, TRUNK_FLOW,
+    WINDING_TEMPERATURE,
 };
 use super::system::{PlantSystem, structure};
 use crate::units::Seconds;
@@ -94,6 +96,8 @@ pub struct PlantState {
     pub(crate) lowest_house_pa: Option<f64>,
     /// Where stiction has left the gauge's needle [Pa, gauge].
     pub(crate) needle_pa: f64,
+    /// Share of the winding insulation's life used up by heat.
+    pub(crate) winding_wear: f64,
     pub(crate) changes: (f64, u32),
 }
 
@@ -264,6 +268,7 @@ impl Plant {
         let was_powered = self.is_powered();
         let now_s = self.state.now.seconds();
         let mut y = self.state_now();
+        self.wear_winding(now_s);
         if command == Command::Prime {
             self.prime(&mut y);
         }
@@ -273,9 +278,32 @@ impl Plant {
         self.state.ending = None;
         self.state.next_length_s = FIRST_STEP;
         self.state.controls = controls;
+        let circuit = &mut self.state.modes.circuit;
+        if command == Command::SetBreaker(false) {
+            // A tripped breaker is reset by switching it off, then on.
+            circuit.breaker = Device::Closed;
+            circuit.ground_fault = Device::Closed;
+        }
+        if command == Command::HoldLever(true) {
+            circuit.low_pressure = Device::Closed;
+        }
         self.power_may_have_changed(was_powered, now_s);
         self.structure = structure(&self.model, &self.state.modes, &self.state.controls);
         Ok(())
+    }
+
+    /// Adds the wear of the winding from the start of the step to `until_s` (Simpson's
+    /// rule: wear hangs on a follower, so it cannot be one).
+    fn wear_winding(&mut self, until_s: f64) {
+        let (step, start_s) = (&self.state.step, self.state.step_start_s);
+        if self.model.circuit.is_none() || step.h == 0.0 {
+            return;
+        }
+        let share = ((until_s - start_s) / step.h).clamp(0.0, 1.0);
+        let rate =
+            |theta: f64| winding_wear_per_s(step.component_at(WINDING_TEMPERATURE, theta * share));
+        let mean = (rate(0.0) + 4.0 * rate(0.5) + rate(1.0)) / 6.0;
+        self.state.winding_wear += mean * step.h * share;
     }
 
     /// Puts water from a can in the place of the air in the pump.
@@ -289,7 +317,11 @@ impl Plant {
     /// Brings the finished step to its end: changes modes until none is due.
     fn end_step(&mut self) -> Result<(), StepError> {
         let time_s = self.state.step_start_s + self.state.step.h;
+        self.wear_winding(time_s);
         let mut y = self.state.step.end;
+        if self.state.winding_wear >= 1.0 && !self.state.modes.damage.winding {
+            self.change_mode(Guard::WindingFails, time_s, &mut y);
+        }
         if let Some(guard) = self.state.ending.take() {
             self.count_change(guard, time_s)?;
             self.change_mode(guard, time_s, &mut y);
@@ -510,6 +542,19 @@ impl Plant {
             Guard::WaterArrives => modes.front = Front::Spitting,
             Guard::LineSolid => modes.front = Front::Solid,
             Guard::WaterRecedes => modes.front = Front::Coming,
+            Guard::BreakerTrips => modes.circuit.breaker = Device::Open,
+            Guard::GroundFaultTrips => modes.circuit.ground_fault = Device::Open,
+            Guard::ProtectorTrips => modes.circuit.protector = Device::Open,
+            Guard::ProtectorResets => modes.circuit.protector = Device::Closed,
+            Guard::FloatOpens => modes.circuit.float = Device::Open,
+            Guard::FloatCloses => modes.circuit.float = Device::Closed,
+            Guard::LowPressureTrips => modes.circuit.low_pressure = Device::Open,
+            Guard::StartSwitchOpens => modes.circuit.start_switch = Device::Open,
+            Guard::StartSwitchCloses => modes.circuit.start_switch = Device::Closed,
+            Guard::JointBurns => modes.circuit.joint_level += 1,
+            Guard::SealFails => modes.damage.seal = true,
+            Guard::WindingFails => modes.damage.winding = true,
+            Guard::ImpellersWarp => modes.damage.impellers = true,
         }
         self.events.extend(told);
         self.state.step = Step::resting(*y);

@@ -36,8 +36,10 @@ impl Equations {
         for &i in &self.structure.coupled {
             rates[i] = all[i];
         }
-        for &(i, decay) in &self.structure.followers {
-            rates[i] = all[i] - decay * y[i];
+        for follower in &self.structure.followers {
+            let i = follower.index;
+            let followed = follower.follows.map_or(0.0, |(z, factor)| factor * y[z]);
+            rates[i] = all[i] + followed - follower.decay * y[i];
         }
     }
 

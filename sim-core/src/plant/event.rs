@@ -47,4 +47,28 @@ pub enum EventKind {
     LineSolid,
     /// Air began to enter the pipes.
     AirEntering,
+    /// The breaker tripped.
+    BreakerTripped,
+    /// Ground-fault protection tripped.
+    GroundFaultTripped,
+    /// The motor's thermal protector opened.
+    ProtectorTripped,
+    /// The motor's thermal protector closed again by itself.
+    ProtectorReset,
+    /// The float switch opened: the water is low.
+    FloatDown,
+    /// The float switch closed again.
+    FloatUp,
+    /// The low-pressure lever dropped.
+    LowPressureTripped,
+    /// The rotor came up to speed and the start winding was switched off.
+    StartSwitchOpened,
+    /// A joint burnt itself worse.
+    JointBurnt,
+    /// The pump's seal and bearings were spoilt by running dry.
+    SealFailed,
+    /// The motor's insulation was spoilt by heat.
+    WindingFailed,
+    /// The pump's impellers were spoilt by hot water.
+    ImpellersWarped,
 }

@@ -18,12 +18,22 @@ use super::model::{
 };
 use super::modes::{Air, Bladder, Contacts, Modes, Shaft, Trunk};
 use super::state::{
-    BOWL_AIR, FIRST_FOLLOWER, HOUSE_AIR, HOUSE_WATER, LINE_AIR, LINE_WATER, SHAFT_SPEED,
-    SOURCE_WATER, TANK_AIR, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER,
-    TRUNK_FLOW,
+    BOWL_AIR, FIRST_FOLLOWER, HOUSE_AIR, HOUSE_WATER, LINE_AIR, LINE_WATER, PUMP_WATER_TEMPERATURE,
+    SHAFT_SPEED, SOURCE_WATER, TANK_AIR, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TEE_AIR,
+    TEE_WATER, TRUNK_FLOW,
 };
 use crate::math::Scalar;
 use crate::parts::{PumpMap, flow_through};
+
+/// Drag of a shaft whose seal and bearings have run dry, over that of a sound one
+/// (training value).
+const SPOILT_SEAL_DRAG: f64 = 8.0;
+/// Head left to a pump with boiled impellers (training value).
+const WARPED_IMPELLER_HEAD: f64 = 0.8;
+/// Heat capacity of water [J/(kg·K)], near enough at any temperature of a pump.
+const WATER_HEAT_CAPACITY: f64 = 4_186.0;
+/// Heat that a pump's case gives off [W/K] (training value).
+const PUMP_CASE_W_PER_K: f64 = 4.0;
 
 /// Number of components that may be coupled.
 pub(crate) const N_CORE: usize = FIRST_FOLLOWER;
@@ -91,6 +101,14 @@ pub(crate) struct Flows<S> {
     pub(crate) trunk_acceleration: S,
     pub(crate) shaft_acceleration: S,
     pub(crate) shaft_power: S,
+    /// From the supply [W] and through the line [A]; heat in the motor [W].
+    pub(crate) supply_power: S,
+    pub(crate) line_current: S,
+    pub(crate) motor_heat: S,
+    /// The part of it in the stator's copper [W].
+    pub(crate) winding_heat: S,
+    /// Rate of the pump's water temperature [K/s].
+    pub(crate) pump_water_heating: S,
     pub(crate) surface: S,
     pub(crate) submergence: S,
     pub(crate) inflow: S,
@@ -102,7 +120,27 @@ pub(crate) struct Flows<S> {
 impl Model {
     /// Whether the motor has power.
     pub(crate) fn is_powered(&self, modes: &Modes, controls: &Controls) -> bool {
-        controls.breaker_on && matches!(modes.contacts, Contacts::Closed | Contacts::Opening(_))
+        controls.breaker_on
+            && matches!(modes.contacts, Contacts::Closed | Contacts::Opening(_))
+            && modes.circuit.lets_current_through()
+            && self
+                .circuit
+                .as_ref()
+                .is_none_or(|c| c.drive(modes).is_some())
+    }
+
+    /// Rate at which the water of a resting pump cools through its case [1/s].
+    pub(crate) fn pump_cooling_rate(&self) -> f64 {
+        PUMP_CASE_W_PER_K / (self.density * self.bowl_volume * WATER_HEAT_CAPACITY)
+    }
+
+    /// Share of its head that the pump has left after what was done to it.
+    fn head_left(&self, modes: &Modes) -> f64 {
+        if modes.damage.impellers {
+            WARPED_IMPELLER_HEAD
+        } else {
+            1.0
+        }
     }
 
     fn node<S: Scalar>(&self, node: &Node, excess: S, air: S) -> NodeState<S> {
@@ -247,6 +285,7 @@ impl Model {
             Shaft::Turning => {
                 let speed = y[SHAFT_SPEED];
                 self.pump.head_m(0.0, speed)
+                    * self.head_left(modes)
                     * PumpMap::head_share_with_air(flows.bowl_share)
                     * PumpMap::head_share_at_npsh(
                         self.npsh_available_m(flows.surface, 0.0),
@@ -447,7 +486,7 @@ impl Model {
             let full_head = self.pump.head_m(flow, speed);
             // Air takes head that the pump makes, not resistance that it offers.
             head = if full_head.value() > 0.0 {
-                full_head * head_share
+                full_head * head_share * self.head_left(modes)
             } else {
                 full_head
             };
@@ -497,21 +536,52 @@ impl Model {
 
         // Shaft.
         let (mut shaft_acceleration, mut shaft_power) = (zero, zero);
+        let (mut supply_power, mut line_current) = (zero, zero);
+        let (mut motor_heat, mut winding_heat) = (zero, zero);
+        let mut churned = zero;
         if modes.shaft == Shaft::Turning {
-            let drive = if is_powered {
-                self.motor.torque_nm(speed)
+            let mut drive_torque = zero;
+            if is_powered {
+                match &self.circuit {
+                    None => drive_torque = self.motor.torque_nm(speed),
+                    Some(circuit) => {
+                        if let Some(drive) = circuit.drive(modes) {
+                            drive_torque = drive.shaft_torque_nm.at(speed);
+                            supply_power = drive.supply_w.at(speed);
+                            line_current = drive.line_a.at(speed);
+                            motor_heat = drive.motor_w.at(speed) - drive_torque * speed;
+                            winding_heat = drive.stator_copper_w.at(speed);
+                        }
+                    }
+                }
+            }
+            let drag = if modes.damage.seal {
+                SPOILT_SEAL_DRAG
             } else {
-                zero
-            };
-            let load =
-                self.pump.torque_nm(flow, speed) * PumpMap::torque_share(head_share) + self.drag_nm;
-            shaft_acceleration = (drive - load) / self.rotor_inertia;
-            if speed.value() <= 0.0 && shaft_acceleration.value() < 0.0 {
+                1.0
+            } * self.drag_nm;
+            let hydraulic = self.pump.torque_nm(flow, speed) * PumpMap::torque_share(head_share);
+            let load = hydraulic + drag;
+            shaft_acceleration = (drive_torque - load) / self.rotor_inertia;
+            let is_held = self.circuit.as_ref().is_some_and(|c| c.jammed);
+            if is_held || (speed.value() <= 0.0 && shaft_acceleration.value() < 0.0) {
                 // A load holds a shaft; it does not turn it backwards.
                 shaft_acceleration = zero;
             }
-            shaft_power = drive * speed;
+            shaft_power = drive_torque * speed;
+            churned = hydraulic * speed - flow * head * self.weight;
         }
+        // Water in the pump: churned warm, renewed by flow, cooled through the case.
+        let pump_water_heating = if modes.shaft == Shaft::Resting {
+            // A follower then: its own cooling is in the step.
+            S::constant(self.water_k * self.pump_cooling_rate())
+        } else {
+            let above = y[PUMP_WATER_TEMPERATURE] - self.water_k;
+            let capacity = self.density * self.bowl_volume * WATER_HEAT_CAPACITY;
+            churned / capacity
+                - above * (size / self.bowl_volume)
+                - above * self.pump_cooling_rate()
+        };
 
         Flows {
             tee,
@@ -534,6 +604,11 @@ impl Model {
             trunk_acceleration,
             shaft_acceleration,
             shaft_power,
+            supply_power,
+            line_current,
+            motor_heat,
+            winding_heat,
+            pump_water_heating,
             surface,
             submergence,
             inflow,

@@ -1,5 +1,6 @@
 //! The conditions that end a mode, as numbers that turn positive when they are met.
 
+use super::circuit;
 use super::controls::Controls;
 use super::flows::{Flows, N_CORE};
 use super::model::{Model, OutletNode};
@@ -20,7 +21,7 @@ const SPITTING_SHARE: f64 = 0.01;
 /// Guards of the present modes, in order.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct GuardValues {
-    values: [(Guard, f64); 12],
+    values: [(Guard, f64); 24],
     len: usize,
 }
 
@@ -54,12 +55,13 @@ impl Model {
         core.copy_from_slice(&y[..N_CORE]);
         let f = self.flows(&core, modes, controls);
         let mut list = GuardValues {
-            values: [(Guard::CutOut, -1.0); 12],
+            values: [(Guard::CutOut, -1.0); 24],
             len: 0,
         };
 
         let sensed = y[SENSED_PRESSURE] - self.atmosphere_pa;
         match modes.contacts {
+            Contacts::Closed if self.circuit.as_ref().is_some_and(|c| c.contacts_welded) => {}
             Contacts::Closed => list.push(Guard::CutOut, sensed - controls.cut_out.si()),
             Contacts::Open => list.push(Guard::CutIn, controls.cut_in.si() - sensed),
             Contacts::Opening(_) | Contacts::Closing(_) => {}
@@ -77,6 +79,19 @@ impl Model {
             list.push(Guard::ShaftStops, STOP_SPEED - y[SHAFT_SPEED]);
         }
         self.air_guards(&mut list, &f, modes, controls);
+        if let Some(circuit) = &self.circuit {
+            let depth_m = f.surface - self.source.floor_m();
+            let situation = circuit::Situation {
+                depth_m,
+                sensed_pa: sensed,
+                line_current_a: f.line_current,
+                is_powered: self.is_powered(modes, controls),
+                lever_held: controls.lever_held,
+            };
+            circuit.guards(y, &situation, modes, &mut |guard, value| {
+                list.push(guard, value)
+            });
+        }
         list
     }
 

@@ -5,6 +5,7 @@
 //! when a mode ends, `engine` runs it all in time.  The plant does no input or output,
 //! reads no clock, starts no thread and holds no global.
 
+mod circuit;
 mod controls;
 mod engine;
 mod equations;
@@ -15,6 +16,7 @@ mod model;
 mod modes;
 mod nozzle_table;
 mod observe;
+mod reduction;
 pub mod rosenbrock;
 mod source_map;
 mod start;
@@ -25,7 +27,9 @@ pub use controls::{Command, CommandError, Controls};
 pub use engine::{DEFAULT_TOLERANCE, Plant, PlantState, StepError, Tick};
 pub use equations::{Equations, STATE_LENGTH};
 pub use event::{Event, EventKind};
-pub use modes::{Air, Bladder, Contacts, Front, Guard, Modes, Shaft, Trunk};
+pub use modes::{
+    Air, Bladder, Circuit, Contacts, Damage, Device, Front, Guard, Modes, Shaft, Trunk,
+};
 pub use observe::Balance;
 pub use start::{BuildError, Start};
 

@@ -1,5 +1,6 @@
 //! The constants of one plant, worked out once from the site and its defects.
 
+use super::circuit::CircuitModel;
 use super::nozzle_table::NozzleTable;
 use super::source_map::SourceMap;
 use crate::faults::{Defects, LeakPlace, Seat};
@@ -203,7 +204,10 @@ pub(crate) struct Model {
     pub(crate) checks: Checks,
     pub(crate) pump: PumpMap,
     pub(crate) pump_elevation: f64,
+    /// The motor by its nameplate, where the site has no wiring.
     pub(crate) motor: TorqueCurve,
+    pub(crate) circuit: Option<CircuitModel>,
+    pub(crate) water_k: f64,
     pub(crate) rotor_inertia: f64,
     /// Torque that bearings and seals always ask [N·m].
     pub(crate) drag_nm: f64,
@@ -411,6 +415,8 @@ impl Model {
             pump,
             pump_elevation: site.pump.elevation.si(),
             motor: TorqueCurve::new(&site.motor, site.supply.voltage.si()),
+            circuit: super::reduction::circuit_model(&site, &defects),
+            water_k: site.water_temperature.si(),
             rotor_inertia: site.pump.rotor_inertia.si(),
             drag_nm: 0.02 * rated_torque,
             bowl_air_full: bowl_volume * atmosphere_pa / pipe_air_rt,

@@ -19,6 +19,79 @@ pub struct Modes {
     pub air: Air,
     /// How far the first fill has come at the wall.
     pub front: Front,
+    /// What else stands in the way of current.
+    pub circuit: Circuit,
+    /// What has been spoilt for good.
+    pub damage: Damage,
+}
+
+/// Devices in the pump's circuit beside the pressure switch's contacts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Circuit {
+    /// The breaker has tripped and waits to be switched off and on.
+    pub breaker: Device,
+    /// Ground-fault protection.
+    pub ground_fault: Device,
+    /// Thermal protector in the motor.
+    pub protector: Device,
+    /// Low-level float switch.
+    pub float: Device,
+    /// Low-pressure lever of the pressure switch.
+    pub low_pressure: Device,
+    /// Switch or relay of the start winding.
+    pub start_switch: Device,
+    /// How often the worst joint has burnt itself worse.
+    pub joint_level: u8,
+}
+
+/// A device that lets current through or does not.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Device {
+    /// Current can flow.
+    Closed,
+    /// It cannot.
+    Open,
+}
+
+/// What has been spoilt for good.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct Damage {
+    /// The shaft seal and bearings have run dry: the shaft drags.
+    pub seal: bool,
+    /// The winding's insulation has gone: the motor is dead.
+    pub winding: bool,
+    /// The impellers have warped: the pump has lost head.
+    pub impellers: bool,
+}
+
+impl Circuit {
+    /// Everything as it should be, at rest.
+    #[must_use]
+    pub const fn ready() -> Self {
+        Self {
+            breaker: Device::Closed,
+            ground_fault: Device::Closed,
+            protector: Device::Closed,
+            float: Device::Closed,
+            low_pressure: Device::Closed,
+            start_switch: Device::Closed,
+            joint_level: 0,
+        }
+    }
+
+    /// Whether every device that can break the circuit lets current through.
+    #[must_use]
+    pub fn lets_current_through(&self) -> bool {
+        [
+            self.breaker,
+            self.ground_fault,
+            self.protector,
+            self.float,
+            self.low_pressure,
+        ]
+        .iter()
+        .all(|device| *device == Device::Closed)
+    }
 }
 
 /// Pressure-switch contacts.  The spring snaps over at the set pressure; the contacts
@@ -118,6 +191,32 @@ pub enum Guard {
     LineSolid,
     /// The water front falls back from the wall.
     WaterRecedes,
+    /// The breaker's magnet or bimetal lets go.
+    BreakerTrips,
+    /// Ground-fault protection sees a residual current.
+    GroundFaultTrips,
+    /// The winding is too hot.
+    ProtectorTrips,
+    /// The winding has cooled.
+    ProtectorResets,
+    /// The float hangs down.
+    FloatOpens,
+    /// The float is up again.
+    FloatCloses,
+    /// Pressure has fallen below the cut-off lever's.
+    LowPressureTrips,
+    /// The rotor has come up to speed.
+    StartSwitchOpens,
+    /// The rotor has slowed down.
+    StartSwitchCloses,
+    /// A joint has burnt itself worse.
+    JointBurns,
+    /// The seal has run dry for too long.
+    SealFails,
+    /// The winding's insulation is used up.
+    WindingFails,
+    /// The impellers have been boiled.
+    ImpellersWarp,
 }
 
 impl Guard {
@@ -137,6 +236,19 @@ impl Guard {
             Self::AirEnters => Some(EventKind::AirEntering),
             Self::WaterArrives => Some(EventKind::WaterArrived),
             Self::LineSolid => Some(EventKind::LineSolid),
+            Self::BreakerTrips => Some(EventKind::BreakerTripped),
+            Self::GroundFaultTrips => Some(EventKind::GroundFaultTripped),
+            Self::ProtectorTrips => Some(EventKind::ProtectorTripped),
+            Self::ProtectorResets => Some(EventKind::ProtectorReset),
+            Self::FloatOpens => Some(EventKind::FloatDown),
+            Self::FloatCloses => Some(EventKind::FloatUp),
+            Self::LowPressureTrips => Some(EventKind::LowPressureTripped),
+            Self::StartSwitchOpens => Some(EventKind::StartSwitchOpened),
+            Self::StartSwitchCloses => None,
+            Self::JointBurns => Some(EventKind::JointBurnt),
+            Self::SealFails => Some(EventKind::SealFailed),
+            Self::WindingFails => Some(EventKind::WindingFailed),
+            Self::ImpellersWarp => Some(EventKind::ImpellersWarped),
         }
     }
 
@@ -155,6 +267,16 @@ impl Guard {
             | Self::WaterArrives
             | Self::LineSolid
             | Self::WaterRecedes => "pipes at the wall",
+            Self::BreakerTrips | Self::GroundFaultTrips => "breaker",
+            Self::ProtectorTrips
+            | Self::ProtectorResets
+            | Self::StartSwitchOpens
+            | Self::StartSwitchCloses
+            | Self::WindingFails => "motor",
+            Self::FloatOpens | Self::FloatCloses => "float switch",
+            Self::LowPressureTrips => "pressure switch",
+            Self::JointBurns => "wiring",
+            Self::SealFails | Self::ImpellersWarp => "pump",
         }
     }
 }

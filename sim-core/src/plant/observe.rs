@@ -5,9 +5,11 @@ use serde::{Deserialize, Serialize};
 use super::engine::Plant;
 use super::modes::{Contacts, Shaft};
 use super::state::{
-    AIR_IN, AIR_OUT, BOWL_AIR, DRAINED, DRAWN, HOUSE_AIR, HOUSE_WATER, INFLOW, LEAKED, LINE_AIR,
-    LINE_WATER, OVERFLOWED, RELIEVED, SENSED_PRESSURE, SHAFT_SPEED, SHAFT_WORK, SOURCE_WATER,
-    TANK_AIR, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, USED,
+    AIR_IN, AIR_OUT, BOWL_AIR, DRAINED, DRAWN, HOUSE_AIR, HOUSE_WATER, INFLOW, JOINT_TEMPERATURE,
+    LEAKED, LINE_AIR, LINE_WATER, N_STATES, OVERFLOWED, PROTECTOR_TEMPERATURE,
+    PUMP_WATER_TEMPERATURE, RELIEVED, SENSED_PRESSURE, SHAFT_SPEED, SHAFT_WORK, SOURCE_WATER,
+    SUPPLY_WORK, TANK_AIR, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, USED,
+    WINDING_TEMPERATURE,
 };
 use crate::trace::{Sample, Totals};
 
@@ -61,6 +63,13 @@ impl Plant {
                 0.0
             },
             f.shaft_power,
+            f.line_current,
+            self.motor_voltage_v(&y),
+            f.supply_power,
+            y[WINDING_TEMPERATURE],
+            y[PROTECTOR_TEMPERATURE],
+            y[JOINT_TEMPERATURE],
+            y[PUMP_WATER_TEMPERATURE],
             f64::from(u8::from(powered)),
             f64::from(u8::from(matches!(
                 self.state.modes.contacts,
@@ -71,6 +80,35 @@ impl Plant {
             time_s: self.now().seconds(),
             values,
         }
+    }
+
+    /// Voltage at the motor's leads [V].
+    fn motor_voltage_v(&self, y: &[f64; N_STATES]) -> f64 {
+        let modes = &self.state.modes;
+        if !self.is_powered() {
+            return 0.0;
+        }
+        let speed = if modes.shaft == Shaft::Turning {
+            y[SHAFT_SPEED]
+        } else {
+            0.0
+        };
+        match &self.model.circuit {
+            Some(circuit) => circuit.drive(modes).map_or(0.0, |d| d.motor_v.at(speed)),
+            None => self.model.site.supply.voltage.si(),
+        }
+    }
+
+    /// How often the wiring has been reduced to a source so far: once per signature met.
+    #[must_use]
+    pub fn wiring_reductions(&self) -> usize {
+        self.model.circuit.as_ref().map_or(0, |circuit| {
+            circuit
+                .pairs
+                .iter()
+                .filter(|pair| pair.get().is_some())
+                .count()
+        })
     }
 
     /// What the dial shows [Pa, gauge]: the movement's pressure with its offset, held
@@ -101,6 +139,7 @@ impl Plant {
             leaked_m3: y[LEAKED],
             drawn_m3: y[DRAWN],
             shaft_energy_j: y[SHAFT_WORK],
+            supply_energy_j: y[SUPPLY_WORK],
             lowest_house_pressure_pa: self.state.lowest_house_pa,
         }
     }
@@ -139,6 +178,7 @@ impl Plant {
             hash.float(v);
         }
         hash.float(s.needle_pa);
+        hash.float(s.winding_wear);
         hash.float(s.next_length_s);
         hash.word(s.starts);
         hash.float(s.run_s);

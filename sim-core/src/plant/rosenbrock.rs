@@ -33,8 +33,8 @@ pub trait System<const N: usize> {
     /// Which components change, and how they hang together.
     fn structure(&self) -> &Structure<N>;
 
-    /// f(y) for coupled components, and the drive g of followers *without* their own decay
-    /// −λ·y, which the step adds; the rest is ignored.
+    /// f(y) for coupled components, and the drive g of followers *without*
+    /// c·z − λ·y, which the step adds; the rest is ignored.
     fn rates(&self, y: &[f64; N], rates: &mut [f64; N]);
 
     /// f(y) and its Jacobian: `jacobian[i][k]` is the derivative of the rate of
@@ -50,11 +50,41 @@ pub trait System<const N: usize> {
 pub struct Structure<const N: usize> {
     /// Components whose rates depend on each other, at most [`MAX_COUPLED`].
     pub coupled: Vec<usize>,
-    /// Components driven by the coupled ones, with the rate λ of their own decay
-    /// (y' = g(coupled) − λ·y) [1/s].
-    pub followers: Vec<(usize, f64)>,
+    /// Components driven by the coupled ones, in an order in which each comes after the
+    /// follower that it follows.
+    pub followers: Vec<Follower>,
     /// Typical magnitude of each component, to balance the linear solve.
     pub typical: [f64; N],
+}
+
+/// A component that drives no coupled one: y' = g(coupled) + c·z − λ·y, with z another
+/// follower.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Follower {
+    /// Which component.
+    pub index: usize,
+    /// Rate λ of its own decay [1/s].
+    pub decay: f64,
+    /// The follower z that it follows, and the factor c [1/s].
+    pub follows: Option<(usize, f64)>,
+}
+
+impl Follower {
+    /// A running total.
+    #[must_use]
+    pub const fn total(index: usize) -> Self {
+        Self::lag(index, 0.0)
+    }
+
+    /// A lag behind the coupled components.
+    #[must_use]
+    pub const fn lag(index: usize, decay: f64) -> Self {
+        Self {
+            index,
+            decay,
+            follows: None,
+        }
+    }
 }
 
 /// A completed step: both ends and everything between.
@@ -192,7 +222,7 @@ impl<const N: usize> Linearization<N> {
     #[must_use]
     pub fn fastest(&self, structure: &Structure<N>) -> usize {
         let speed = |i: usize| (self.rates[i] / self.scales[i]).abs();
-        let followers = structure.followers.iter().map(|&(i, _)| i);
+        let followers = structure.followers.iter().map(|f| f.index);
         let mut fastest = structure.coupled[0];
         for i in structure.coupled.iter().copied().chain(followers) {
             if speed(i).is_nan() || speed(i) > speed(fastest) {
@@ -398,8 +428,16 @@ impl Factored {
             b[r] *= structure.typical[i];
             u[i] = b[r];
         }
-        for &(i, decay) in &structure.followers {
+        for &Follower {
+            index: i,
+            decay,
+            follows,
+        } in &structure.followers
+        {
             let mut drive = rates[i] - decay * at[i] + u[i];
+            if let Some((z, factor)) = follows {
+                drive += factor * (at[z] + u[z]);
+            }
             for (slope, change) in linear.jacobian[i].iter().zip(b.iter()).take(n) {
                 drive += slope * change;
             }

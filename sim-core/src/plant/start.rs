@@ -5,11 +5,12 @@ use serde::{Deserialize, Serialize};
 use super::controls::Controls;
 use super::engine::{Plant, PlantState, Tick};
 use super::model::{Model, Node, TRACE_AIR_KG};
-use super::modes::{Air, Bladder, Contacts, Front, Modes, Shaft, Trunk};
+use super::modes::{Air, Bladder, Circuit, Contacts, Damage, Front, Modes, Shaft, Trunk};
 use super::rosenbrock::Step;
 use super::state::{
-    BOWL_AIR, HOUSE_AIR, HOUSE_WATER, LINE_AIR, LINE_WATER, N_STATES, NEEDLE_PRESSURE,
-    SENSED_PRESSURE, SOURCE_WATER, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER,
+    BOWL_AIR, HOUSE_AIR, HOUSE_WATER, JOINT_TEMPERATURE, LINE_AIR, LINE_WATER, N_STATES,
+    NEEDLE_PRESSURE, PROTECTOR_TEMPERATURE, PUMP_WATER_TEMPERATURE, SENSED_PRESSURE, SOURCE_WATER,
+    TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, WINDING_TEMPERATURE,
 };
 use crate::faults::{Defects, Fault, FaultKind, effective_site};
 use crate::site::SiteSpec;
@@ -115,6 +116,11 @@ fn initial(model: &Model, start: Start) -> PlantState {
     let air_share = model.defects.trapped_air_share.unwrap_or(0.0);
     y[BOWL_AIR] = if is_unprimed { 1.0 } else { air_share } * model.bowl_air_full;
 
+    y[PUMP_WATER_TEMPERATURE] = model.water_k;
+    y[WINDING_TEMPERATURE] = model.water_k;
+    y[PROTECTOR_TEMPERATURE] = model.water_k;
+    y[JOINT_TEMPERATURE] = model.ambient_k;
+
     if start != Start::Charged {
         controls.breaker_on = false;
     }
@@ -141,6 +147,8 @@ fn initial(model: &Model, start: Start) -> PlantState {
         } else {
             Front::Solid
         },
+        circuit: Circuit::ready(),
+        damage: Damage::default(),
     };
     PlantState {
         now: Tick(0),
@@ -155,6 +163,7 @@ fn initial(model: &Model, start: Start) -> PlantState {
         run_s: 0.0,
         lowest_house_pa: None,
         needle_pa: pressure - model.atmosphere_pa,
+        winding_wear: 0.0,
         changes: (0.0, 0),
     }
 }

@@ -1,15 +1,17 @@
 //! The plant as a system of differential equations in one set of modes.
 
+use super::circuit;
 use super::controls::Controls;
 use super::flows::{Flows, N_CORE};
 use super::model::Model;
 use super::modes::{Air, Bladder, Modes, Shaft, Trunk};
-use super::rosenbrock::{MAX_COUPLED, Structure, System};
+use super::rosenbrock::{Follower, MAX_COUPLED, Structure, System};
 use super::state::{
-    AIR_IN, AIR_OUT, BOWL_AIR, DRAINED, DRAWN, HOUSE_AIR, HOUSE_WATER, INFLOW, LEAKED, LINE_AIR,
-    LINE_WATER, N_STATES, NEEDLE_PRESSURE, OVERFLOWED, RELIEVED, SENSED_PRESSURE, SHAFT_SPEED,
-    SHAFT_WORK, SOURCE_WATER, TANK_AIR, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER,
-    TRUNK_FLOW, USED,
+    AIR_IN, AIR_OUT, BOWL_AIR, BREAKER_HEAT, DRAINED, DRAWN, HOUSE_AIR, HOUSE_WATER, IMPELLER_WEAR,
+    INFLOW, JOINT_TEMPERATURE, LEAKED, LINE_AIR, LINE_WATER, MOTOR_HEAT, N_STATES, NEEDLE_PRESSURE,
+    OVERFLOWED, PROTECTOR_TEMPERATURE, PUMP_WATER_TEMPERATURE, RELIEVED, SEAL_WEAR,
+    SENSED_PRESSURE, SHAFT_SPEED, SHAFT_WORK, SOURCE_WATER, SUPPLY_WORK, TANK_AIR,
+    TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, TRUNK_FLOW, USED, WINDING_TEMPERATURE,
 };
 use crate::air::gas::AIR;
 use crate::math::{Dual, Scalar};
@@ -152,6 +154,26 @@ fn assemble<S: Scalar>(
     out[AIR_OUT] = f.used.air + f.drained.air + f.leaked_tee.air + f.leaked_house.air + f.bowl_vent;
     out[AIR_IN] = f.intake_air;
     out[SHAFT_WORK] = f.shaft_power;
+    out[PUMP_WATER_TEMPERATURE] = f.pump_water_heating;
+    out[SUPPLY_WORK] = f.supply_power;
+    out[MOTOR_HEAT] = f.motor_heat;
+    out[SEAL_WEAR] = circuit::seal_wear(modes, f.bowl_share);
+    out[IMPELLER_WEAR] = circuit::impeller_wear(modes, y[PUMP_WATER_TEMPERATURE]);
+    if let Some(circuit) = &model.circuit {
+        // Each settles where its heat balances its loss.
+        out[WINDING_TEMPERATURE] =
+            f.winding_heat / circuit.winding_heat_capacity + model.water_k * circuit.winding_rate;
+        let heater = f.line_current / circuit.protector.rated_current_a;
+        out[PROTECTOR_TEMPERATURE] =
+            heater * heater * (circuit.protector.heater_rise_k / circuit.protector.time_constant_s);
+        let share = f.line_current / circuit.breaker_a;
+        out[BREAKER_HEAT] = share * share * circuit.breaker_rate;
+        if let Some(joint) = &circuit.joint {
+            let ohms = joint.ohms * circuit::joint_growth(modes.circuit.joint_level);
+            let rise = f.line_current * f.line_current * (ohms * joint.k_per_w);
+            out[JOINT_TEMPERATURE] = (rise + model.ambient_k) / joint.time_constant_s;
+        }
+    }
     out[DRAWN] = f.source_out;
 }
 
@@ -171,6 +193,7 @@ pub(crate) fn structure(model: &Model, modes: &Modes, controls: &Controls) -> St
     add(bladder_moves, TANK_WATER);
     add(true, TANK_TEMPERATURE);
     add(true, SOURCE_WATER);
+    add(modes.shaft == Shaft::Turning, PUMP_WATER_TEMPERATURE);
     add(air_moves, TEE_AIR);
     add(air_moves, HOUSE_AIR);
     add(air_moves && has_line, LINE_AIR);
@@ -178,12 +201,12 @@ pub(crate) fn structure(model: &Model, modes: &Modes, controls: &Controls) -> St
     add(air_moves && bladder_moves, TANK_AIR);
 
     let mut followers = vec![
-        (SENSED_PRESSURE, model.port_rate),
-        (NEEDLE_PRESSURE, model.needle_rate),
+        Follower::lag(SENSED_PRESSURE, model.port_rate),
+        Follower::lag(NEEDLE_PRESSURE, model.needle_rate),
     ];
     let mut follow = |active: bool, i: usize| {
         if active {
-            followers.push((i, 0.0));
+            followers.push(Follower::total(i));
         }
     };
     let (has_inflow, may_overflow) = match model.site.source {
@@ -201,11 +224,40 @@ pub(crate) fn structure(model: &Model, modes: &Modes, controls: &Controls) -> St
     follow(air_moves, AIR_OUT);
     follow(air_moves, AIR_IN);
     follow(is_powered, SHAFT_WORK);
+    let is_turning = modes.shaft == Shaft::Turning;
+    let has_circuit = model.circuit.is_some();
+    follow(is_powered && has_circuit, SUPPLY_WORK);
+    follow(is_powered && has_circuit, MOTOR_HEAT);
+    follow(is_turning && air_moves && !modes.damage.seal, SEAL_WEAR);
+    follow(is_turning && !modes.damage.impellers, IMPELLER_WEAR);
     // The bowl's vent draws water in while everything else is shut.
     follow(
         modes.trunk == Trunk::Open || model.checks.weep.is_some() || air_moves,
         DRAWN,
     );
+
+    if !is_turning {
+        followers.push(Follower::lag(
+            PUMP_WATER_TEMPERATURE,
+            model.pump_cooling_rate(),
+        ));
+    }
+    if let Some(circuit) = &model.circuit {
+        let protector = 1.0 / circuit.protector.time_constant_s;
+        followers.push(Follower::lag(WINDING_TEMPERATURE, circuit.winding_rate));
+        followers.push(Follower {
+            index: PROTECTOR_TEMPERATURE,
+            decay: protector,
+            follows: Some((WINDING_TEMPERATURE, protector)),
+        });
+        followers.push(Follower::lag(BREAKER_HEAT, circuit.breaker_rate));
+        if let Some(joint) = &circuit.joint {
+            followers.push(Follower::lag(
+                JOINT_TEMPERATURE,
+                1.0 / joint.time_constant_s,
+            ));
+        }
+    }
 
     let mut typical = [1.0; N_STATES];
     for (i, node) in [
@@ -220,6 +272,7 @@ pub(crate) fn structure(model: &Model, modes: &Modes, controls: &Controls) -> St
     typical[TANK_WATER] = TYPICAL_VOLUME;
     typical[TANK_TEMPERATURE] = TYPICAL_TEMPERATURE;
     typical[SOURCE_WATER] = TYPICAL_VOLUME;
+    typical[PUMP_WATER_TEMPERATURE] = TYPICAL_TEMPERATURE;
     for i in [TEE_AIR, HOUSE_AIR, LINE_AIR, BOWL_AIR, TANK_AIR] {
         typical[i] = TYPICAL_AIR;
     }
@@ -278,5 +331,13 @@ impl System<N_STATES> for PlantSystem<'_> {
             scales[i] = TYPICAL_VOLUME;
         }
         scales[SHAFT_WORK] = TYPICAL_WORK;
+        scales[SUPPLY_WORK] = TYPICAL_WORK;
+        scales[MOTOR_HEAT] = TYPICAL_WORK;
+        // Warm-up and wear are slow and judged by the degree and the per cent.
+        scales[PUMP_WATER_TEMPERATURE] = 10.0 * TYPICAL_TEMPERATURE;
+        scales[WINDING_TEMPERATURE] = 10.0 * TYPICAL_TEMPERATURE;
+        scales[PROTECTOR_TEMPERATURE] = 10.0 * TYPICAL_TEMPERATURE;
+        scales[JOINT_TEMPERATURE] = 10.0 * TYPICAL_TEMPERATURE;
+        scales[BREAKER_HEAT] = 10.0;
     }
 }

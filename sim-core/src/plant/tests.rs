@@ -68,6 +68,7 @@ fn a_draw_starts_the_pump_and_it_stops_again() {
             EventKind::ContactsClosed,
             EventKind::PumpStarted,
             EventKind::CheckOpened,
+            EventKind::StartSwitchOpened,
             EventKind::ContactsOpened,
             EventKind::PumpStopped,
             EventKind::CheckShut,

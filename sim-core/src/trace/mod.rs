@@ -40,6 +40,10 @@ pub enum Quantity {
     Fraction,
     /// On (1) or off (0).
     Switch,
+    /// Electrical potential difference, RMS [V].
+    Voltage,
+    /// Electrical current, RMS [A].
+    Current,
 }
 
 /// One recorded channel.
@@ -105,6 +109,29 @@ pub const CHANNELS: &[Channel] = &[
     ),
     channel("shaft_speed", "shaft speed", Quantity::ShaftSpeed),
     channel("shaft_power", "shaft power", Quantity::Power),
+    channel("line_current", "current to the motor", Quantity::Current),
+    channel(
+        "motor_voltage",
+        "voltage at the motor's leads",
+        Quantity::Voltage,
+    ),
+    channel("supply_power", "power from the supply", Quantity::Power),
+    channel(
+        "winding_temperature",
+        "motor winding",
+        Quantity::Temperature,
+    ),
+    channel(
+        "protector_temperature",
+        "motor protector",
+        Quantity::Temperature,
+    ),
+    channel("joint_temperature", "worst joint", Quantity::Temperature),
+    channel(
+        "pump_water_temperature",
+        "water in the pump",
+        Quantity::Temperature,
+    ),
     channel("motor_on", "motor powered", Quantity::Switch),
     channel("contacts", "switch contacts closed", Quantity::Switch),
 ];
@@ -147,6 +174,8 @@ pub struct Totals {
     pub drawn_m3: f64,
     /// Work at the shaft [J].
     pub shaft_energy_j: f64,
+    /// Energy from the supply [J]; nought where the site describes no wiring.
+    pub supply_energy_j: f64,
     /// Lowest pressure behind the house valve while an outlet was open [Pa, gauge];
     /// none when nothing was drawn.
     pub lowest_house_pressure_pa: Option<f64>,

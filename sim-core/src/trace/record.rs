@@ -38,7 +38,7 @@ pub enum RecordError {
 pub enum Procedure {
     /// Nothing: the system is in service.
     InService,
-    /// Power on.
+    /// Power on, the low-pressure lever held until the pump has stopped at cut-out.
     PowerOn,
     /// First start: pump primed if it stands above the water, drain cock open, power on; once the drain has run solid for a while
     /// it is shut; once the pump has stopped at cut-out and the gauge has been watched for a
@@ -74,11 +74,16 @@ pub fn record(
     let mut first_start = FirstStart::Done;
     match plan.procedure {
         Procedure::InService => {}
-        Procedure::PowerOn => insert(&mut todo, Tick(0), Command::SetBreaker(true)),
+        Procedure::PowerOn => {
+            insert(&mut todo, Tick(0), Command::HoldLever(true));
+            insert(&mut todo, Tick(0), Command::SetBreaker(true));
+            first_start = FirstStart::Charging;
+        }
         Procedure::FirstStart => {
             if plant.site().pump.placement == PumpPlacement::SuctionLift {
                 insert(&mut todo, Tick(0), Command::Prime);
             }
+            insert(&mut todo, Tick(0), Command::HoldLever(true));
             insert(&mut todo, Tick(0), Command::SetDrain(1.0));
             insert(&mut todo, Tick(0), Command::SetBreaker(true));
             first_start = FirstStart::Filling;
@@ -115,9 +120,11 @@ pub fn record(
         } else {
             let awaited = plant.advance_until(target, |e| first_start.awaits(e.kind))?;
             if awaited.is_some() {
-                let (tick, command);
-                (tick, command, first_start) = first_start.next(plant.now());
-                insert(&mut todo, tick, command);
+                let commands;
+                (commands, first_start) = first_start.next(plant.now());
+                for (tick, command) in commands {
+                    insert(&mut todo, tick, command);
+                }
             }
         }
         events.append(&mut plant.take_events());
@@ -138,8 +145,10 @@ pub fn record(
 enum FirstStart {
     /// Waiting for solid water at the drain.
     Filling,
-    /// Waiting for the pump to stop at cut-out.
+    /// Waiting for the pump to stop at cut-out, the house shut.
     Building,
+    /// Waiting for the pump to stop at cut-out, the house open.
+    Charging,
     Done,
 }
 
@@ -147,19 +156,25 @@ impl FirstStart {
     fn awaits(self, kind: EventKind) -> bool {
         match self {
             Self::Filling => kind == EventKind::LineSolid,
-            Self::Building => kind == EventKind::PumpStopped,
+            Self::Building | Self::Charging => kind == EventKind::PumpStopped,
             Self::Done => false,
         }
     }
 
-    /// What to do, when, now that the awaited event has come.
-    fn next(self, now: Tick) -> (Tick, Command, Self) {
+    /// What to do, when, now that the awaited event has come, and what to wait for next.
+    fn next(self, now: Tick) -> (Vec<(Tick, Command)>, Self) {
         let after = |wait_s: f64| Tick(now.0 + Tick::at_or_after(Seconds(wait_s)).0);
+        let let_go = (now, Command::HoldLever(false));
         match self {
-            Self::Filling => (after(FLUSH_S), Command::SetDrain(0.0), Self::Building),
-            Self::Building | Self::Done => {
-                (after(WATCH_S), Command::SetHouseValve(1.0), Self::Done)
-            }
+            Self::Filling => (
+                vec![(after(FLUSH_S), Command::SetDrain(0.0))],
+                Self::Building,
+            ),
+            Self::Building => (
+                vec![let_go, (after(WATCH_S), Command::SetHouseValve(1.0))],
+                Self::Done,
+            ),
+            Self::Charging | Self::Done => (vec![let_go], Self::Done),
         }
     }
 }

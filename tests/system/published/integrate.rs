@@ -1,7 +1,7 @@
 //! The library's integrator on the small systems of section 9.
 
 use sim_core::plant::rosenbrock::{
-    Linearization, MAX_COUPLED, Structure, System, Work, next_length, try_step,
+    Follower, Linearization, MAX_COUPLED, Structure, System, Work, next_length, try_step,
 };
 
 /// Local error allowed in a step, relative to the component's typical size.  The rows ask
@@ -68,7 +68,7 @@ impl Lag {
         Self {
             structure: Structure {
                 coupled: vec![0],
-                followers: vec![(1, 1.0 / time_constant_s)],
+                followers: vec![Follower::lag(1, 1.0 / time_constant_s)],
                 typical: [1.0; 2],
             },
             ramp_per_s,

@@ -17,8 +17,10 @@ mod page;
 mod pipes;
 mod pumps;
 mod row;
+mod safety;
 mod tanks;
 mod water;
+mod wiring;
 
 use check::Check;
 use row::{Confidence, Row};
@@ -31,6 +33,8 @@ fn all_checks() -> Vec<Check> {
     checks.extend(pumps::checks());
     checks.extend(tanks::checks());
     checks.extend(numerics::checks());
+    checks.extend(wiring::checks());
+    checks.extend(safety::checks());
     checks
 }
 

@@ -68,6 +68,17 @@ fn flag_words(kind: EventKind) -> Option<&'static str> {
         EventKind::AirEntering => Some("air enters"),
         EventKind::BladderFlat => Some("tank empty"),
         EventKind::BladderFull => Some("tank full"),
+        EventKind::BreakerTripped => Some("breaker trips"),
+        EventKind::GroundFaultTripped => Some("ground-fault trip"),
+        EventKind::ProtectorTripped => Some("protector opens"),
+        EventKind::ProtectorReset => Some("protector closes"),
+        EventKind::FloatDown => Some("float opens"),
+        EventKind::FloatUp => Some("float closes"),
+        EventKind::LowPressureTripped => Some("lever drops"),
+        EventKind::JointBurnt => Some("joint burns"),
+        EventKind::SealFailed => Some("seal spoilt"),
+        EventKind::WindingFailed => Some("winding spoilt"),
+        EventKind::ImpellersWarped => Some("impellers spoilt"),
         EventKind::ContactsClosed
         | EventKind::ContactsOpened
         | EventKind::PumpStarted
@@ -76,7 +87,8 @@ fn flag_words(kind: EventKind) -> Option<&'static str> {
         | EventKind::CheckOpened
         | EventKind::CheckShut
         | EventKind::BladderFilling
-        | EventKind::BladderGiving => None,
+        | EventKind::BladderGiving
+        | EventKind::StartSwitchOpened => None,
     }
 }
 

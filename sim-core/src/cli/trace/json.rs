@@ -94,6 +94,8 @@ fn suffix(quantity: Quantity) -> &'static str {
         Quantity::Temperature => "_k",
         Quantity::Power => "_w",
         Quantity::Energy => "_j",
+        Quantity::Voltage => "_v",
+        Quantity::Current => "_a",
         Quantity::MassFlow => "_kg_per_s",
         Quantity::Fraction | Quantity::Switch => "",
     }

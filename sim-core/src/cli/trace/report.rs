@@ -201,6 +201,10 @@ impl Report<'_> {
         }
         let energy = DisplayUnit::of(Quantity::Energy, self.units).show(totals.shaft_energy_j);
         row("work at the shaft", energy, String::new());
+        if totals.supply_energy_j > 0.0 {
+            let energy = DisplayUnit::of(Quantity::Energy, self.units).show(totals.supply_energy_j);
+            row("energy from the supply", energy, String::new());
+        }
         if let Some(lowest_pa) = totals.lowest_house_pressure_pa {
             row(
                 "lowest house pressure, drawing",

@@ -9,7 +9,7 @@ impl Smooth {
     fn new() -> Self {
         Self(Structure {
             coupled: vec![0],
-            followers: vec![(1, 0.5)],
+            followers: vec![Follower::lag(1, 0.5)],
             typical: [1.0; 2],
         })
     }

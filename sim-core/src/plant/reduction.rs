@@ -1,0 +1,264 @@
+//! From the wiring to the drives: the network is reduced to a source behind an impedance
+//! at the motor's leads, and motor and source together become tables over speed.
+//!
+//! Terminal voltage at speed ω: V = V₀/(1 + Z·Y(ω)), with the motor's admittance Y.
+
+use super::circuit::{CircuitModel, DrivePair, JOINT_LEVELS, JointModel, joint_growth};
+use crate::electric::{Frequency, Port};
+use crate::faults::Defects;
+use crate::motor::protection::Breaker;
+use crate::motor::thermal::ThermalSpec;
+use crate::motor::{
+    self, Capacitor, Circuit, InductionMotor, MotorFaults, MotorTables, StartSwitch, Starting,
+    Strap, Thevenin,
+};
+use crate::parts::{WindingKind, WiringSpec};
+use crate::site::{SiteSpec, SupplySpec};
+use crate::units::Kelvins;
+use crate::wiring::{CircuitState, MotorAtTerminals, PumpCircuit, WiringDefects};
+
+/// Winding temperature at which a motor's tables hold [°C]: warm from running.
+const WORKING_CELSIUS: f64 = 60.0;
+/// Ratio of the speeds at which a start switch closes again and opens (training value).
+const START_SWITCH_DIFFERENTIAL: f64 = 0.5;
+
+/// All that the drives follow from.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Reduction {
+    pub(crate) wiring: WiringSpec,
+    pub(crate) supply: SupplySpec,
+    pub(crate) conductor_k: Kelvins,
+    pub(crate) defects: WiringDefects,
+    pub(crate) motor: InductionMotor,
+    pub(crate) motor_faults: MotorFaults,
+    pub(crate) strap: Strap,
+}
+
+impl Reduction {
+    /// Drives with the splice's worse joint burnt to a level.
+    pub(crate) fn drives(&self, level: usize) -> DrivePair {
+        let Some(port) = self.port(level) else {
+            return DrivePair {
+                starting: None,
+                running: None,
+            };
+        };
+        let phasor = |z: crate::electric::Complex| motor::Complex::new(z.re, z.im);
+        let source = Thevenin {
+            open_v: phasor(port.volt),
+            ohm: phasor(port.ohm),
+        };
+        let drive = |switch| {
+            let circuit = self.motor_circuit(switch);
+            (circuit.main.is_some() || circuit.auxiliary.is_some())
+                .then(|| MotorTables::new(&circuit, &source))
+        };
+        DrivePair {
+            starting: drive(StartSwitch::Closed),
+            running: drive(StartSwitch::Open),
+        }
+    }
+
+    /// The wiring as the motor's leads see it, every switch closed; none when a conductor
+    /// is open.
+    pub(crate) fn port(&self, level: usize) -> Option<Port> {
+        let defects = self.defects_at(level);
+        let circuit = PumpCircuit::build(
+            &self.wiring,
+            self.supply,
+            self.conductor_k,
+            &defects,
+            CircuitState::CLOSED,
+            MotorAtTerminals::Absent,
+        )
+        .ok()?;
+        let frequency = Frequency::Alternating {
+            hertz: self.supply.frequency.si(),
+        };
+        let network = &circuit.network;
+        let (a, b) = (
+            network.node("motor.winding").ok()?,
+            network.node("pump.lead2").ok()?,
+        );
+        let port = network.thevenin(a, b, frequency).ok()?;
+        // Behind an open conductor there is only leakage: no current to turn a motor.
+        (port.ohm.magnitude() < 1.0e5).then_some(port)
+    }
+
+    /// The wiring's defects with the worse joint burnt to a level; at the last it is open.
+    pub(crate) fn defects_at(&self, level: usize) -> WiringDefects {
+        let mut defects = self.defects;
+        if level > 0 {
+            let worse = worse_joint(&defects);
+            defects.splice_ohm[worse] = if level + 1 >= JOINT_LEVELS {
+                None
+            } else {
+                defects.splice_ohm[worse].map(|ohm| ohm * joint_growth(level as u8))
+            };
+        }
+        defects
+    }
+
+    /// Current through the winding's insulation to the frame while the circuit has power
+    /// [A].
+    pub(crate) fn residual_a(&self) -> f64 {
+        let frequency = Frequency::Alternating {
+            hertz: self.supply.frequency.si(),
+        };
+        PumpCircuit::build(
+            &self.wiring,
+            self.supply,
+            self.conductor_k,
+            &self.defects,
+            CircuitState::CLOSED,
+            MotorAtTerminals::Absent,
+        )
+        .ok()
+        .and_then(|circuit| {
+            let solution = circuit.network.solve(frequency).ok()?;
+            Some(solution.current(circuit.insulation).magnitude())
+        })
+        .unwrap_or(0.0)
+    }
+
+    /// The motor's circuit with its start switch in or out.
+    ///
+    /// Above rated voltage the iron saturates and the magnetizing reactance falls: to
+    /// about an eighth at twice the voltage (training value, no source).
+    pub(crate) fn motor_circuit(&self, switch: StartSwitch) -> Circuit {
+        let mut condition = self.motor.condition(switch, WORKING_CELSIUS);
+        condition.frequency_hz = self.supply.frequency.si();
+        condition.strap = self.strap;
+        condition.faults = self.motor_faults;
+        let mut circuit = self.motor.circuit(&condition);
+        let over = (self.supply.voltage.si() / self.motor.rated_voltage_v - 1.1).max(0.0);
+        let saturation = 1.0 + 9.0 * over * over;
+        circuit.magnetizing_ohm /= saturation;
+        circuit.core_conductance_s *= saturation;
+        circuit
+    }
+}
+
+fn worse_joint(defects: &WiringDefects) -> usize {
+    match defects.splice_ohm {
+        [Some(first), Some(second)] => usize::from(second > first),
+        [None, _] => 0,
+        [_, None] => 1,
+    }
+}
+
+/// The fitted motor nearest to a nameplate, of the kind that the wiring names, scaled to
+/// the nameplate's power and voltage: impedances with V²/P, friction with P.
+fn motor_for(site: &SiteSpec, winding: WindingKind) -> InductionMotor {
+    let (power, volts) = (site.motor.rated_power.si(), site.motor.rated_voltage.si());
+    let hertz = site.supply.frequency.si();
+    let is_kind = |motor: &InductionMotor| {
+        matches!(
+            (winding, &motor.starting),
+            (WindingKind::SplitPhase, Starting::SplitPhase)
+                | (WindingKind::CapacitorStart, Starting::CapacitorStart(_))
+                | (
+                    WindingKind::PermanentCapacitor,
+                    Starting::PermanentCapacitor(_)
+                )
+                | (WindingKind::ThreeWire, Starting::CapacitorStartRun { .. })
+                | (WindingKind::ThreeWire, Starting::CapacitorStart(_))
+        )
+    };
+    // Distance in octaves of power, another frequency or kind counting far more.
+    let distance = |motor: &InductionMotor| {
+        let ratio = motor.rated_power_w / power;
+        ratio.max(1.0 / ratio)
+            + if (motor.rated_frequency_hz - hertz).abs() < 1.0 {
+                0.0
+            } else {
+                100.0
+            }
+            + if is_kind(motor) { 0.0 } else { 1_000.0 }
+    };
+    let mut nearest = motor::sets::ALL[0].1;
+    for (_, motor) in &motor::sets::ALL {
+        if distance(motor) < distance(&nearest) {
+            nearest = *motor;
+        }
+    }
+    let load = power / nearest.rated_power_w;
+    let ohms = (volts / nearest.rated_voltage_v) * (volts / nearest.rated_voltage_v) / load;
+    let capacitor = |c: Capacitor| Capacitor {
+        farad: c.farad / ohms,
+        series_ohm: c.series_ohm * ohms,
+    };
+    InductionMotor {
+        rated_power_w: power,
+        rated_voltage_v: volts,
+        rated_speed_rad_per_s: site.motor.full_load_speed.si(),
+        main_ohm: nearest.main_ohm * ohms,
+        main_leakage_ohm: nearest.main_leakage_ohm * ohms,
+        magnetizing_ohm: nearest.magnetizing_ohm * ohms,
+        rotor_ohm: nearest.rotor_ohm * ohms,
+        rotor_leakage_ohm: nearest.rotor_leakage_ohm * ohms,
+        auxiliary_ohm: nearest.auxiliary_ohm * ohms,
+        auxiliary_leakage_ohm: nearest.auxiliary_leakage_ohm * ohms,
+        core_conductance_s: nearest.core_conductance_s / ohms,
+        drag_nm: nearest.drag_nm * load,
+        starting: match nearest.starting {
+            Starting::SplitPhase => Starting::SplitPhase,
+            Starting::CapacitorStart(c) => Starting::CapacitorStart(capacitor(c)),
+            Starting::PermanentCapacitor(c) => Starting::PermanentCapacitor(capacitor(c)),
+            Starting::CapacitorStartRun { start, run } => Starting::CapacitorStartRun {
+                start: capacitor(start),
+                run: capacitor(run),
+            },
+        },
+        ..nearest
+    }
+}
+
+/// The circuit of a site, none where the site describes none.
+pub(crate) fn circuit_model(site: &SiteSpec, defects: &Defects) -> Option<CircuitModel> {
+    let wiring = site.wiring.clone()?;
+    let motor = motor_for(site, wiring.winding);
+    let reduction = Reduction {
+        supply: site.supply,
+        conductor_k: site.air_temperature,
+        defects: defects.wiring,
+        motor_faults: defects.motor,
+        strap: Strap::Parallel,
+        motor,
+        wiring,
+    };
+    let synchronous = motor.synchronous_rad_per_s(site.supply.frequency.si());
+    let opens = motor.switch_opens_at * synchronous;
+    let thermal = ThermalSpec::training(&motor);
+    let worse = defects.wiring.splice_ohm[worse_joint(&defects.wiring)];
+    let breaker = Breaker::training(reduction.wiring.breaker_rating.si());
+    Some(CircuitModel {
+        pairs: Default::default(),
+        has_start_switch: !matches!(motor.starting, motor::Starting::PermanentCapacitor(_)),
+        start_switch_opens: opens,
+        start_switch_closes: START_SWITCH_DIFFERENTIAL * opens,
+        breaker_a: breaker.rated_a,
+        breaker_rate: 1.0 / breaker.time_constant_s,
+        breaker_trip_heat: breaker.hold_ratio * breaker.hold_ratio,
+        breaker_magnetic_a: breaker.magnetic_ratio * breaker.rated_a,
+        residual_a: reduction.residual_a(),
+        ground_fault_trip_a: reduction.wiring.ground_fault_trip.map(|a| a.si()),
+        winding_heat_capacity: thermal.heat_capacity_j_per_k,
+        winding_rate: 1.0 / (thermal.heat_capacity_j_per_k * thermal.resistance_k_per_w),
+        protector: thermal.protector,
+        float: reduction.wiring.float_switch,
+        float_stuck: defects.float_stuck,
+        low_pressure_pa: reduction.wiring.low_pressure_cut_off.map(|p| p.si()),
+        joint: worse.filter(|ohm| *ohm > 0.02).map(|ohms| JointModel {
+            ohms,
+            // Training values: warm at 20 W, too hot to touch at 100 W, browned at 400 W;
+            // its insulation chars at 250 °C.
+            k_per_w: 0.6,
+            time_constant_s: 180.0,
+            burn_k: 523.0,
+        }),
+        contacts_welded: defects.contacts_welded,
+        jammed: defects.jammed,
+        reduction,
+    })
+}
