@@ -1,8 +1,11 @@
 //! Whole-system tests.
 
 mod bad_input;
+mod determinism;
 mod electrical;
+mod laws;
 mod netlist;
 mod published;
+mod support;
 mod wiring_against_ngspice;
 mod wiring_laws;
