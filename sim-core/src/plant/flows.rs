@@ -280,19 +280,7 @@ impl Model {
     /// Pressure with which pump and source lift a resting column, less the cracking
     /// pressure: positive when the check valve opens [Pa].
     pub(crate) fn opening_pressure(&self, flows: &Flows<f64>, y: &[f64], modes: &Modes) -> f64 {
-        let head = match modes.shaft {
-            Shaft::Resting => 0.0,
-            Shaft::Turning => {
-                let speed = y[SHAFT_SPEED];
-                self.pump.head_m(0.0, speed)
-                    * self.head_left(modes)
-                    * PumpMap::head_share_with_air(flows.bowl_share)
-                    * PumpMap::head_share_at_npsh(
-                        self.npsh_available_m(flows.surface, 0.0),
-                        self.pump.npsh_required_m(0.0, speed),
-                    )
-            }
-        };
+        let head = self.resting_head_m(flows.surface, flows.bowl_share, y[SHAFT_SPEED], modes);
         let end = if self.line.is_some() {
             &flows.line
         } else {
@@ -303,6 +291,22 @@ impl Model {
             + self.weight * head
             - end.pressure
             - self.checks.cracking_pa
+    }
+
+    /// Head that the pump makes against a shut check valve [m].
+    fn resting_head_m<S: Scalar>(&self, surface: S, bowl_share: S, speed: S, modes: &Modes) -> S {
+        match modes.shaft {
+            Shaft::Resting => S::constant(0.0),
+            Shaft::Turning => {
+                let rest = S::constant(0.0);
+                let available = self.npsh_available_m(surface, rest);
+                let required = self.pump.npsh_required_m(rest, speed);
+                self.pump.head_m(rest, speed)
+                    * self.head_left(modes)
+                    * PumpMap::head_share_with_air(bowl_share)
+                    * PumpMap::head_share_at_npsh(available, required)
+            }
+        }
     }
 
     /// Net positive suction head at the pump [m], for a loss on the way to it.
@@ -456,7 +460,9 @@ impl Model {
         let flow = match modes.trunk {
             Trunk::Open => y[TRUNK_FLOW],
             Trunk::Shut => {
-                let reverse = end.pressure - self.atmosphere_pa - reach * self.weight;
+                // A turning pump holds its head against what would come back.
+                let held = self.resting_head_m(surface, bowl_share, speed, modes);
+                let reverse = end.pressure - self.atmosphere_pa - (reach + held) * self.weight;
                 match self.checks.weep {
                     Some(path) if reverse.value() > 0.0 => -flow_through(
                         reverse,
