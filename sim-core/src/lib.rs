@@ -6,6 +6,7 @@ pub mod demand;
 pub mod electric;
 pub mod faults;
 pub mod math;
+pub mod motor;
 pub mod parts;
 pub mod plant;
 pub mod site;
