@@ -33,10 +33,13 @@ fn two_hours(site: &SiteSpec) -> Plant {
         plant.apply(command).expect("a possible command");
     };
     at(1, Command::Prime);
+    // A low-pressure lever, where there is one, is held through the first fill.
+    at(1, Command::HoldLever(true));
     at(2, Command::SetDrain(1.0));
     at(5, Command::SetBreaker(true));
     at(600, Command::SetDrain(0.0));
     at(900, Command::SetHouseValve(1.0));
+    at(900, Command::HoldLever(false));
     for fixture in 0..site.house.fixtures.len() {
         let start = 1_200 + 300 * fixture as u64;
         at(

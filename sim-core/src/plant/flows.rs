@@ -117,6 +117,21 @@ pub(crate) struct Flows<S> {
     pub(crate) filled_share: S,
 }
 
+/// Pressure that drives flow through a poppet: nothing below its cracking pressure, all
+/// but half of [`POPPET_LIFT_PA`] well above it, smooth between, as a poppet lifts.
+fn lifted<S: Scalar>(over: S) -> S {
+    if over.value() <= 0.0 {
+        S::constant(0.0)
+    } else if over.value() < POPPET_LIFT_PA {
+        over * over / (2.0 * POPPET_LIFT_PA)
+    } else {
+        over - 0.5 * POPPET_LIFT_PA
+    }
+}
+
+/// Pressure over which the poppet of a check valve at the wall lifts [Pa] (training value).
+const POPPET_LIFT_PA: f64 = 400.0;
+
 impl Model {
     /// Whether the motor has power.
     pub(crate) fn is_powered(&self, modes: &Modes, controls: &Controls) -> bool {
@@ -421,8 +436,8 @@ impl Model {
         // Check valve at the wall.
         let mut wall = Passing::none();
         if let Some(check) = &self.wall_check {
-            let forward = line.pressure - tee.pressure - check.cracking_pa;
-            let backward = tee.pressure - line.pressure;
+            let forward = lifted(line.pressure - tee.pressure - check.cracking_pa);
+            let backward = lifted(tee.pressure - line.pressure);
             if let (Some(path), true) = (check.forward, forward.value() > 0.0) {
                 wall = self.link(forward, path, &line, &tee, air);
             } else if let (Some(path), true) = (check.backward, backward.value() > 0.0) {

@@ -113,7 +113,7 @@ impl Model {
             Bladder::Flat => list.push(Guard::BladderFilling, inward_pa - BLADDER_LIFT_PA),
             Bladder::Full => list.push(Guard::BladderGiving, -inward_pa - BLADDER_LIFT_PA),
             Bladder::Free => {
-                list.push(Guard::BladderFlat, (-displaced * 1e8).min(-inward_pa));
+                list.push(Guard::BladderFlat, (-y[TANK_WATER] * 1e8).min(-inward_pa));
                 list.push(
                     Guard::BladderFull,
                     ((displaced - self.tank_acceptance) * 1e8).min(inward_pa),
@@ -162,7 +162,9 @@ impl Model {
                 };
                 let left = f.tee.air_volume + f.house.air_volume + line_air;
                 let mut value = (SETTLED_AIR_M3 - left) / SETTLED_AIR_M3;
-                value = value.min((1e-6 - f.bowl_share) * 1e6).min(-suction_pa - OUTWARD_PA);
+                value = value
+                    .min((1e-6 - f.bowl_share) * 1e6)
+                    .min(-suction_pa - OUTWARD_PA);
                 if draws {
                     value = value.min(-shallow_m);
                 }

@@ -35,6 +35,7 @@ fn all_checks() -> Vec<Check> {
     checks.extend(tanks::checks());
     checks.extend(numerics::checks());
     checks.extend(wiring::checks());
+    checks.extend(safety::checks());
     checks.extend(motor::checks());
     checks
 }
