@@ -148,16 +148,17 @@ impl Bench {
         let known = self.points().into_iter().find(|point| point.name == name);
         known
             .and_then(|point| self.circuit.network.node(point.name).ok())
-            .ok_or_else(|| self.no_such_point(name))
+            .ok_or_else(|| {
+                let all = self.points().into_iter().map(|point| point.name);
+                Self::no_such_point(name, all.collect())
+            })
     }
 
-    pub(super) fn no_such_point(&self, name: &str) -> NoReading {
-        let accepted: Vec<&'static str> = self.points().into_iter().map(|p| p.name).collect();
+    /// A refusal that names what the instrument can be put on.
+    pub(super) fn no_such_point(name: &str, accepted: Vec<&'static str>) -> NoReading {
         NoReading::NoSuchPoint {
             name: name.to_owned(),
-            nearest: nearest(name, accepted.iter().copied())
-                .filter(|&found| found != name)
-                .map(str::to_owned),
+            nearest: nearest(name, accepted.iter().copied()).map(str::to_owned),
             accepted,
         }
     }

@@ -38,7 +38,8 @@ impl Bench {
         let mut sum = Complex::ZERO;
         for name in conductors {
             self.point(name)?;
-            let element = element_at(name).ok_or_else(|| self.no_such_point(name))?;
+            let element =
+                element_at(name).ok_or_else(|| Self::no_such_point(name, self.conductors()))?;
             let element = self.element(element)?;
             sum += solution.current(element);
         }

@@ -45,7 +45,8 @@ impl Grade {
             if exact.abs() < self.floor {
                 value = 0.0;
             }
-            let value = (value / resolution).round() * resolution;
+            // Divided last, so that the number is the nearest to its own decimal form.
+            let value = (value / resolution).round() * range / self.counts;
             if value.abs() <= range {
                 return Ok(shown(value, range));
             }

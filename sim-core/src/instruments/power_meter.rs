@@ -49,7 +49,7 @@ impl Bench {
         let red = self.point(conductor)?;
         let (Some(element), Some(other)) = (element_at(conductor), other_terminal(conductor))
         else {
-            return Err(self.no_such_point(conductor));
+            return Err(Self::no_such_point(conductor, self.power_points()));
         };
         let black = self.point(other)?;
         let element = self.element(element)?;

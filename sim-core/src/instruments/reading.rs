@@ -241,7 +241,7 @@ pub struct Hazard {
 #[non_exhaustive]
 pub enum NoReading {
     /// The site has no such place.
-    #[error("no point `{name}`{}; accepted: {}", hint(nearest.as_deref()), accepted.join(", "))]
+    #[error("no point `{name}` for this meter here{}; accepted: {}", hint(nearest.as_deref()), accepted.join(", "))]
     NoSuchPoint {
         /// As asked for.
         name: String,

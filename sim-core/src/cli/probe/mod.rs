@@ -3,6 +3,8 @@
 
 mod json;
 mod report;
+#[cfg(test)]
+mod tests;
 
 use std::io::Write;
 use std::process::ExitCode;

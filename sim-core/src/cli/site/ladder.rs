@@ -29,10 +29,12 @@ pub(super) fn ladder(plan: &Plan) -> Vec<String> {
     let breaker = format!("/ breaker {}", plan.breaker);
     if plan.has_two_legs {
         row(station, [&first, &second, "o panel.earth"]);
-        row("", [&breaker, "/ its second pole", "+--bond--o panel.neutral"]);
+        row(
+            "",
+            [&breaker, "/ its second pole", "+--bond--o panel.neutral"],
+        );
     } else {
-        let bonded = format!("{:-<width$}", format!("{second} "), width = AT[2] - AT[1]);
-        let bonded = bonded.replace("------ ", "bond-- ");
+        let bonded = format!("{second} --bond-");
         row(station, [&first, &bonded, "o panel.earth"]);
         row("", [&breaker, "|", "|"]);
     }
@@ -43,11 +45,17 @@ pub(super) fn ladder(plan: &Plan) -> Vec<String> {
         row("", [&along, "", ""]);
     };
     cable(&mut row, 0);
-    row("wall", ["o switch.line1", "o switch.line2", "o switch.frame"]);
+    row(
+        "wall",
+        ["o switch.line1", "o switch.line2", "o switch.frame"],
+    );
     row("", ["/ contact", "/ contact", "|"]);
     row("", ["o switch.load1", "o switch.load2", "|"]);
     cable(&mut row, 1);
-    row("splice", ["o splice.line1", "o splice.line2", "o splice.earth"]);
+    row(
+        "splice",
+        ["o splice.line1", "o splice.line2", "o splice.earth"],
+    );
     row("", ["+ joint", "+ joint", "|"]);
     row("", ["o splice.pump1", "o splice.pump2", "|"]);
     if plan.has_float {
@@ -57,6 +65,6 @@ pub(super) fn ladder(plan: &Plan) -> Vec<String> {
     cable(&mut row, 2);
     let station = if plan.has_float { "" } else { "source" };
     row(station, ["o pump.lead1", "o pump.lead2", "o pump.frame"]);
-    row("", ["+-- protector --- motor +", "", ""]);
+    row("", ["+- protector -- motor -", "+", ""]);
     rows
 }

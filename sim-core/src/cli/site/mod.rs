@@ -7,6 +7,8 @@ mod ladder;
 mod parts;
 mod plan;
 mod report;
+#[cfg(test)]
+mod tests;
 
 use std::io::Write;
 use std::process::ExitCode;

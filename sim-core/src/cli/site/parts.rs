@@ -154,7 +154,7 @@ fn run(site: &SiteSpec) -> Vec<String> {
         .iter()
         .map(|pipe| {
             format!(
-                "{} long, rising {}, bore {}",
+                "{}, rising {}, bore {}",
                 length(pipe.length.si()),
                 length(pipe.rise.si()),
                 bore(pipe.inside_diameter.si())

@@ -158,5 +158,6 @@ fn nearest_gauge(area_mm2: f64) -> i32 {
 pub(super) fn both(quantity: Quantity, si: f64) -> String {
     let us = DisplayUnit::of(quantity, Units::Us).show(si);
     let metric = DisplayUnit::of(quantity, Units::Si).show(si);
-    format!("{us} ({metric})")
+    // Idle zeros of a whole number of feet say nothing.
+    format!("{us} ({metric})").replace(".00 ", " ")
 }

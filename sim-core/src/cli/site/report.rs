@@ -37,7 +37,7 @@ pub(super) fn write(site: &SiteSpec, plan: Option<&Plan>, out: &mut dyn Write) -
     };
     writeln!(out, "\nWiring: o is a point that a probe can touch")?;
     for line in ladder(plan) {
-        writeln!(out, "  {line}")?;
+        writeln!(out, "{}", format!("  {line}").trim_end())?;
     }
     writeln!(out, "\nPoints, by where one must stand")?;
     let mut station = "";
