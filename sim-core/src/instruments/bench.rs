@@ -35,6 +35,23 @@ pub enum BenchError {
 }
 
 /// The circuit at one tick.
+///
+/// ```
+/// use sim_core::instruments::Bench;
+/// use sim_core::plant::{Plant, Start};
+///
+/// let text = include_str!(concat!(
+///     env!("CARGO_MANIFEST_DIR"),
+///     "/../scenarios/sites/orchard-cottage.ron"
+/// ));
+/// let site = sim_core::site::parse("orchard-cottage.ron", text).expect("a shipped site");
+/// let plant = Plant::build(&site, &[], Start::Charged)?;
+/// let bench = Bench::of(&plant, 1)?;
+/// let reading = bench.volts("panel.line1", "panel.neutral")?;
+/// assert!((reading.figure.value - 115.0).abs() < 2.0);
+/// assert!(bench.ohms("panel.line1", "panel.neutral").is_err());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Debug, Clone)]
 pub struct Bench {
     circuit: PumpCircuit,
@@ -107,7 +124,13 @@ impl Bench {
     /// Points of this circuit that a probe can touch.
     #[must_use]
     pub fn points(&self) -> Vec<&'static Point> {
-        let has = |point: &&Point| self.circuit.network.node(point.name).is_ok();
+        Self::points_of(&self.circuit)
+    }
+
+    /// Points of a circuit that a probe can touch.
+    #[must_use]
+    pub fn points_of(circuit: &PumpCircuit) -> Vec<&'static Point> {
+        let has = |point: &&Point| circuit.network.node(point.name).is_ok();
         POINTS.iter().filter(has).collect()
     }
 

@@ -4,7 +4,7 @@
 use super::plan::Plan;
 
 /// Columns of the three conductors.
-const AT: [usize; 3] = [8, 31, 54];
+const AT: [usize; 3] = [8, 30, 55];
 
 /// The drawing, line by line.
 pub(super) fn ladder(plan: &Plan) -> Vec<String> {
@@ -31,18 +31,17 @@ pub(super) fn ladder(plan: &Plan) -> Vec<String> {
         row(station, [&first, &second, "o panel.earth"]);
         row(
             "",
-            [&breaker, "/ its second pole", "+--bond--o panel.neutral"],
+            [&breaker, "/ its second pole", "+-bond-o panel.neutral"],
         );
     } else {
-        let bonded = format!("{second} --bond-");
+        let bonded = format!("{second} ---bond--");
         row(station, [&first, &bonded, "o panel.earth"]);
         row("", [&breaker, "|", "|"]);
     }
     row("", ["o breaker.load1", "o breaker.load2", "|"]);
     let cable = |row: &mut dyn FnMut(&str, [&str; 3]), i: usize| {
         let [length, size] = &plan.cables[i];
-        let along = format!("|  {length} of {size}");
-        row("", [&along, "", ""]);
+        row("", [&format!("|  {length}"), &format!("|  {size}"), "|"]);
     };
     cable(&mut row, 0);
     row(
@@ -65,6 +64,6 @@ pub(super) fn ladder(plan: &Plan) -> Vec<String> {
     cable(&mut row, 2);
     let station = if plan.has_float { "" } else { "source" };
     row(station, ["o pump.lead1", "o pump.lead2", "o pump.frame"]);
-    row("", ["+- protector -- motor -", "+", ""]);
+    row("", ["+- protector - motor -", "+", ""]);
     rows
 }

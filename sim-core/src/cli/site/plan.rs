@@ -2,13 +2,12 @@
 //! are called, what stands in them.
 
 use crate::cli::display::{DisplayUnit, Units, fixed};
-use crate::electric::conductor::{CIRCULAR_MIL_M2, Conductor, Metal, Strand};
+use crate::electric::conductor::{Conductor, Metal, Strand};
 use crate::instruments::Bench;
 use crate::parts::{CableSpec, ConductorSize, SupplySystem, WindingKind, WiringSpec};
-use crate::plant::{self, Start};
 use crate::site::SiteSpec;
 use crate::trace::Quantity;
-use crate::wiring::Point;
+use crate::wiring::{CircuitState, MotorAtTerminals, Point, PumpCircuit, WiringDefects};
 
 /// The wiring of a site.
 #[derive(Debug, Clone)]
@@ -39,8 +38,16 @@ impl Plan {
     pub(super) fn of(site: &SiteSpec) -> Option<Self> {
         let wiring = site.wiring.as_ref()?;
         // Points are those of the circuit itself, so that nothing is listed twice.
-        let plant = plant::Plant::build(site, &[], Start::Charged).ok()?;
-        let points = Bench::of(&plant, 0).ok()?.points();
+        let circuit = PumpCircuit::build(
+            wiring,
+            site.supply,
+            site.air_temperature,
+            &WiringDefects::none(),
+            CircuitState::CLOSED,
+            MotorAtTerminals::Absent,
+        );
+        // A site that was read has a circuit that can be put together.
+        let points = Bench::points_of(&circuit.ok()?);
         let has = |name: &str| points.iter().any(|point| point.name == name);
         let has_two_legs = circuit_has_two_legs(site, wiring);
         let second = if has_two_legs {
@@ -131,12 +138,7 @@ fn size(cable: &CableSpec) -> String {
             format!("{gauge} AWG{area}")
         }
         ConductorSize::SquareMillimetersCopper(area) => {
-            let mils = area * 1e-6 / CIRCULAR_MIL_M2;
-            let nearest = nearest_gauge(area);
-            format!(
-                "{area} mm² (about {nearest} AWG, {} kcmil)",
-                fixed(mils / 1_000.0, 1)
-            )
+            format!("{area} mm² (about {} AWG)", nearest_gauge(area))
         }
     }
 }

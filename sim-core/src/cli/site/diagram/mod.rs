@@ -40,7 +40,7 @@ const EARTH: f64 = 476.0;
 /// Terminals along the rows [px].
 const LUG: f64 = 188.0;
 const POLE_AT: f64 = 262.0;
-const BREAKER_LOAD: f64 = 330.0;
+const BREAKER_LOAD: f64 = 337.0;
 const SWITCH_LINE: f64 = 502.0;
 const CONTACT_AT: f64 = 587.0;
 const SWITCH_LOAD: f64 = 672.0;
