@@ -5,16 +5,12 @@
 //! Left out: the conductors' own heating; buried and hung conductors alike have the
 //! temperature of the air about the switch.
 
-use super::circuit::{JOINT_LEVELS, joint_growth};
 use super::engine::Plant;
 use super::modes::{Contacts, Device, Shaft};
 use super::state::SHAFT_SPEED;
-use crate::electric::{Complex, NetworkProblem};
-use crate::units::Kelvins;
-use crate::wiring::{CircuitState, MotorAtTerminals, PumpCircuit, WiringDefects};
-
-/// Share of synchronous speed from which a motor counts as running.
-const RUNNING_SHARE: f64 = 0.5;
+use crate::electric::NetworkProblem;
+use crate::motor::StartSwitch;
+use crate::wiring::{CircuitState, MotorAtTerminals, PumpCircuit};
 
 impl Plant {
     /// The pump's circuit at the present tick; none when the site file has no wiring.
@@ -26,18 +22,32 @@ impl Plant {
         let Some(spec) = &model.site.wiring else {
             return Ok(None);
         };
+        let Some(circuit) = &model.circuit else {
+            return Ok(None);
+        };
         let speed_rad_per_s = match modes.shaft {
             Shaft::Turning => self.state_now()[SHAFT_SPEED],
             Shaft::Resting => 0.0,
         };
-        let share = speed_rad_per_s / model.site.motor.synchronous_speed.si();
+        let motor = if modes.damage.winding {
+            MotorAtTerminals::Absent
+        } else {
+            let switch = match modes.circuit.start_switch {
+                Device::Closed => StartSwitch::Closed,
+                Device::Open => StartSwitch::Open,
+            };
+            circuit
+                .reduction
+                .motor_at_terminals(speed_rad_per_s, switch)
+        };
+        let level = usize::from(modes.circuit.joint_level);
         PumpCircuit::build(
             spec,
             model.site.supply,
-            Kelvins(model.ambient_k),
-            &burnt(&model.defects.wiring, modes.circuit.joint_level),
+            circuit.reduction.conductor_k,
+            &circuit.reduction.defects_at(level),
             self.circuit_state(),
-            motor_at_terminals(share, modes.damage.winding),
+            motor,
         )
         .map(Some)
     }
@@ -58,44 +68,5 @@ impl Plant {
             float: is_closed(devices.float),
             protector: is_closed(devices.protector),
         }
-    }
-}
-
-/// The wiring with its worst joint as far burnt as it has burnt.
-fn burnt(wiring: &WiringDefects, level: u8) -> WiringDefects {
-    let mut wiring = *wiring;
-    if level == 0 {
-        return wiring;
-    }
-    let is_open = usize::from(level) + 1 >= JOINT_LEVELS;
-    let splice = wiring.splice_ohm[0].unwrap_or(0.0);
-    if splice >= wiring.contact_ohm[0] {
-        wiring.splice_ohm[0] = wiring.splice_ohm[0]
-            .filter(|_| !is_open)
-            .map(|ohm| ohm * joint_growth(level));
-    } else {
-        // A contact keeps touching, however badly.
-        wiring.contact_ohm[0] *= joint_growth(level);
-    }
-    wiring
-}
-
-/// The motor between its leads at a share of synchronous speed.
-///
-/// A stand-in until the motor's own circuit is wired in: one impedance when it runs, one
-/// at rest (24 + j18 Ω; 5.65 Ω at power factor 0.6; 2 Ω at direct current: training
-/// values).  This function is the only place that knows them.
-fn motor_at_terminals(speed_share: f64, is_burnt_out: bool) -> MotorAtTerminals {
-    if is_burnt_out {
-        return MotorAtTerminals::Absent;
-    }
-    let mains_ohm = if speed_share > RUNNING_SHARE {
-        Complex::new(24.0, 18.0)
-    } else {
-        Complex::new(5.65 * 0.6, 5.65 * 0.8)
-    };
-    MotorAtTerminals::Impedance {
-        mains_ohm,
-        direct_ohm: 2.0,
     }
 }
