@@ -39,12 +39,36 @@ fn two_hours(site: &SiteSpec) -> Plant {
     at(900, Command::SetHouseValve(1.0));
     for fixture in 0..site.house.fixtures.len() {
         let start = 1_200 + 300 * fixture as u64;
-        at(start, Command::SetFixture { fixture, opening: 1.0 });
-        at(start + 70, Command::SetFixture { fixture, opening: 0.3 });
-        at(start + 140, Command::SetFixture { fixture, opening: 0.0 });
+        at(
+            start,
+            Command::SetFixture {
+                fixture,
+                opening: 1.0,
+            },
+        );
+        at(
+            start + 70,
+            Command::SetFixture {
+                fixture,
+                opening: 0.3,
+            },
+        );
+        at(
+            start + 140,
+            Command::SetFixture {
+                fixture,
+                opening: 0.0,
+            },
+        );
     }
     at(3_600, Command::SetTankValve(0.2));
-    at(3_610, Command::SetFixture { fixture: 0, opening: 1.0 });
+    at(
+        3_610,
+        Command::SetFixture {
+            fixture: 0,
+            opening: 1.0,
+        },
+    );
     at(3_700, Command::SetBreaker(false));
     at(4_000, Command::SetTankValve(1.0));
     at(4_100, Command::SetBreaker(true));
@@ -62,7 +86,13 @@ fn two_hours(site: &SiteSpec) -> Plant {
             cut_out: Pascals(1.3 * cut_in.si()),
         },
     );
-    at(5_000, Command::SetFixture { fixture: 0, opening: 0.0 });
+    at(
+        5_000,
+        Command::SetFixture {
+            fixture: 0,
+            opening: 0.0,
+        },
+    );
     at(5_500, Command::SetHouseValve(0.0));
     at(5_600, Command::SetDrain(0.4));
     at(6_500, Command::SetDrain(0.0));

@@ -2,8 +2,8 @@
 //! another order, outlets too.  (Pipes of a run, points of a curve and fittings keep
 //! theirs: there the order means something.)
 
-use rand::seq::SliceRandom as _;
 use rand::SeedableRng as _;
+use rand::seq::SliceRandom as _;
 use rand_chacha::ChaCha8Rng;
 
 /// The text with its fields in another order.

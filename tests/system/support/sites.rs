@@ -69,7 +69,7 @@ pub(crate) fn softened(mut site: SiteSpec, run: f64, house: f64) -> SiteSpec {
 
 /// Opening of every outlet as a share of the site's height, volume and so on: factors
 /// that make a random relative of a site.
-fn relative(site: SiteSpec, f: &[f64; 14]) -> SiteSpec {
+pub(crate) fn relative(site: SiteSpec, f: &[f64; 14]) -> SiteSpec {
     // `share` runs from -1 to 1; a factor of `ratio` either way.
     let factor = |i: usize, ratio: f64| ratio.powf(f[i]);
     let mut site = site;

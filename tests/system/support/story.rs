@@ -26,7 +26,11 @@ pub(crate) struct Story {
 /// Short enough to read when a story has broken a law.
 impl fmt::Debug for Story {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} from {:?}, {:?}", self.site.name, self.start, self.faults)?;
+        write!(
+            f,
+            "{} from {:?}, {:?}",
+            self.site.name, self.start, self.faults
+        )?;
         for (tick, command) in &self.commands {
             write!(f, "\n    {} {command:?}", tick.0)?;
         }
