@@ -6,8 +6,9 @@ use std::fmt::Debug;
 
 use proptest::prelude::*;
 use sim_core::air::atmosphere::standard_pressure_pa;
+use sim_core::faults::{Fault, FaultKind};
 use sim_core::parts::{PumpMap, SourceSpec};
-use sim_core::plant::{Plant, Start, Tick};
+use sim_core::plant::{Command, Plant, Start, Tick};
 use sim_core::site::SiteSpec;
 use sim_core::trace::CHANNELS;
 use sim_core::units::Pascals;
@@ -401,4 +402,54 @@ fn lowest_intakes_lie_above_the_floor() {
         assert!(sites::lowest_intake_m(&site) > 0.0, "{}", site.name);
         assert!(pipe_volume_m3(&site.run[0]) > 0.0);
     }
+}
+
+/// Steps, good and bad, that a plant takes for a stretch of time after some commands.
+fn steps(mut plant: Plant, commands: &[Command], seconds: u64) -> u64 {
+    for &command in commands {
+        plant.apply(command).unwrap();
+    }
+    plant.advance_to(Tick(seconds * Tick::PER_SECOND)).unwrap();
+    plant.work().accepted + plant.work().rejected
+}
+
+#[test]
+fn a_trickle_past_a_check_valve_at_the_wall_needs_few_steps() {
+    // It once took 210,000 steps a second: the trickle held the valve at the kink where
+    // it shuts, and the tee's pressure swung about it for ever.
+    let mut factors = [0.0; 14];
+    factors[3] = 0.219_621_197_463_005_04;
+    factors[8] = -0.621_124_214_305_21;
+    let mut site = sites::relative(sites::farm_with_wall_check(), &factors);
+    site.wall.relief_valve = None;
+    let plant = Plant::build(&site, &[], Start::Charged).unwrap();
+    let trickle = Command::SetFixture {
+        fixture: 0,
+        opening: 0.015_032_467_408_590_114,
+    };
+    let steps = steps(plant, &[trickle, Command::SetTankValve(0.0)], 60);
+    assert!(steps < 1_000, "{steps}");
+}
+
+#[test]
+fn a_drain_left_open_on_an_empty_line_needs_few_steps() {
+    // It once took 25,000 steps a second: water out and air in meet in a kink at rest.
+    let plugged = Fault {
+        kind: FaultKind::SwitchPortPlugged,
+        severity: 20.0,
+    };
+    let plant = Plant::build(&sites::shipped("garden-shed"), &[plugged], Start::Charged).unwrap();
+    let open = |fixture| Command::SetFixture {
+        fixture,
+        opening: 1.0,
+    };
+    let commands = [
+        open(0),
+        open(1),
+        Command::SetDrain(1.0),
+        Command::SetTankValve(0.0),
+        Command::SetHouseValve(0.0),
+    ];
+    let steps = steps(plant, &commands, 60);
+    assert!(steps < 5_000, "{steps}");
 }

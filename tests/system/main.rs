@@ -6,6 +6,7 @@ mod electrical;
 mod laws;
 mod netlist;
 mod published;
+mod referee;
 mod support;
 mod wiring_against_ngspice;
 mod wiring_laws;

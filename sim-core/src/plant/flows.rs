@@ -35,6 +35,27 @@ const WATER_HEAT_CAPACITY: f64 = 4_186.0;
 /// Heat that a pump's case gives off [W/K] (training value).
 const PUMP_CASE_W_PER_K: f64 = 4.0;
 
+/// Pressure over which an opening to the air comes open [Pa].
+pub(crate) const JET_EASING_PA: f64 = 300.0;
+/// Pressure over which a check valve at the wall lifts [Pa]: its poppet rises with the
+/// pressure on it (training value).
+pub(crate) const CHECK_EASING_PA: f64 = 1_000.0;
+
+/// A drop that is not negative with its slope let in from nought over `width`, half of it
+/// short further up.
+///
+/// Where a slope jumps at the point of shutting and a trickle holds the pressure there to
+/// within the tolerance, the stages of a step land on the other side of that point from
+/// its linearization: a stiff node then takes a hundred thousand steps a second.
+#[inline]
+pub(crate) fn eased<S: Scalar>(drop: S, width: f64) -> S {
+    if drop.value() < width {
+        drop * drop / (2.0 * width)
+    } else {
+        drop - 0.5 * width
+    }
+}
+
 /// Number of components that may be coupled.
 pub(crate) const N_CORE: usize = FIRST_FOLLOWER;
 
@@ -116,21 +137,6 @@ pub(crate) struct Flows<S> {
     pub(crate) bowl_share: S,
     pub(crate) filled_share: S,
 }
-
-/// Pressure that drives flow through a poppet: nothing below its cracking pressure, all
-/// but half of [`POPPET_LIFT_PA`] well above it, smooth between, as a poppet lifts.
-fn lifted<S: Scalar>(over: S) -> S {
-    if over.value() <= 0.0 {
-        S::constant(0.0)
-    } else if over.value() < POPPET_LIFT_PA {
-        over * over / (2.0 * POPPET_LIFT_PA)
-    } else {
-        over - 0.5 * POPPET_LIFT_PA
-    }
-}
-
-/// Pressure over which the poppet of a check valve at the wall lifts [Pa] (training value).
-const POPPET_LIFT_PA: f64 = 400.0;
 
 impl Model {
     /// Whether the motor has power.
@@ -250,13 +256,14 @@ impl Model {
                     water: S::constant(0.0),
                     air: -self.nozzle.mass_flow(
                         S::constant(self.atmosphere_pa),
-                        inside,
+                        -eased(-drop, JET_EASING_PA) + self.atmosphere_pa,
                         outlet.air_area * opening,
                         self.pipe_air_rt,
                     ),
                 },
             };
         }
+        let drop = eased(drop, JET_EASING_PA);
         let mut water = outlet.jet.flow(drop, opening);
         if let Some(limit) = outlet.limit {
             // Fourth-order blend: the regulator is in control well above its limit and
@@ -274,7 +281,7 @@ impl Model {
                 water: (-share + 1.0) * water,
                 air: share
                     * self.nozzle.mass_flow(
-                        inside,
+                        drop + self.atmosphere_pa,
                         S::constant(self.atmosphere_pa),
                         outlet.air_area * opening,
                         self.pipe_air_rt,
@@ -428,7 +435,8 @@ impl Model {
             let over = tee.pressure - (self.atmosphere_pa + relief.set_pa);
             if over.value() > 0.0 {
                 let lift = (over / (0.1 * relief.set_pa)).clamped(0.0, 1.0);
-                let full = relief.jet.flow(tee.pressure - self.atmosphere_pa, 1.0);
+                let drop = eased(tee.pressure - self.atmosphere_pa, JET_EASING_PA);
+                let full = relief.jet.flow(drop, 1.0);
                 relieved = full * lift;
             }
         }
@@ -436,12 +444,14 @@ impl Model {
         // Check valve at the wall.
         let mut wall = Passing::none();
         if let Some(check) = &self.wall_check {
-            let forward = lifted(line.pressure - tee.pressure - check.cracking_pa);
-            let backward = lifted(tee.pressure - line.pressure);
+            let forward = line.pressure - tee.pressure - check.lift_off_pa;
+            let backward = tee.pressure - line.pressure;
             if let (Some(path), true) = (check.forward, forward.value() > 0.0) {
-                wall = self.link(forward, path, &line, &tee, air);
+                let drop = eased(forward, CHECK_EASING_PA);
+                wall = self.link(drop, path, &line, &tee, air);
             } else if let (Some(path), true) = (check.backward, backward.value() > 0.0) {
-                let back = self.link(backward, path, &tee, &line, air);
+                let drop = eased(backward, CHECK_EASING_PA);
+                let back = self.link(drop, path, &tee, &line, air);
                 wall = Passing {
                     water: -back.water,
                     air: -back.air,
