@@ -264,11 +264,19 @@ impl Plant {
     /// # Errors
     /// When the command asks for what cannot be; nothing is changed then.
     pub fn apply(&mut self, command: Command) -> Result<(), CommandError> {
+        let (now_s, y) = (self.state.now.seconds(), self.state_now());
+        self.apply_at_time(command, now_s, y)
+    }
+
+    pub(crate) fn apply_at_time(
+        &mut self,
+        command: Command,
+        now_s: f64,
+        mut y: [f64; N_STATES],
+    ) -> Result<(), CommandError> {
         let mut controls = self.state.controls.clone();
         controls.apply(command)?;
         let was_powered = self.is_powered();
-        let now_s = self.state.now.seconds();
-        let mut y = self.state_now();
         self.wear_winding(now_s);
         if command == Command::Prime {
             self.prime(&mut y);
