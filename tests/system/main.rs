@@ -4,6 +4,7 @@ mod bad_input;
 mod determinism;
 mod electrical;
 mod laws;
+mod meters;
 mod netlist;
 mod published;
 mod referee;

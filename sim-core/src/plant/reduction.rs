@@ -19,6 +19,8 @@ use crate::wiring::{CircuitState, MotorAtTerminals, PumpCircuit, WiringDefects};
 
 /// Winding temperature at which a motor's tables hold [°C]: warm from running.
 const WORKING_CELSIUS: f64 = 60.0;
+/// The same while it starts [°C].
+const STARTING_CELSIUS: f64 = motor::REFERENCE_CELSIUS;
 /// Winding temperature at which resistance is read with the power off [°C].
 const COLD_CELSIUS: f64 = 20.0;
 /// Ratio of the speeds at which a start switch closes again and opens (training value).
@@ -156,7 +158,15 @@ impl Reduction {
     /// Above rated voltage the iron saturates and the magnetizing reactance falls: to
     /// about an eighth at twice the voltage (training value, no source).
     pub(crate) fn motor_circuit(&self, switch: StartSwitch) -> Circuit {
-        let mut condition = self.motor.condition(switch, WORKING_CELSIUS);
+        // A motor starts cold; only one whose auxiliary winding stays in is warm with it.
+        let is_starting = switch == StartSwitch::Closed
+            && !matches!(self.motor.starting, Starting::PermanentCapacitor(_));
+        let celsius = if is_starting {
+            STARTING_CELSIUS
+        } else {
+            WORKING_CELSIUS
+        };
+        let mut condition = self.motor.condition(switch, celsius);
         condition.frequency_hz = self.supply.frequency.si();
         condition.strap = self.strap;
         condition.faults = self.motor_faults;
