@@ -78,7 +78,7 @@ impl Model {
         if modes.shaft == Shaft::Turning && !self.is_powered(modes, controls) {
             list.push(Guard::ShaftStops, STOP_SPEED - y[SHAFT_SPEED]);
         }
-        self.air_guards(&mut list, &f, modes, controls);
+        self.air_guards(&mut list, y, &f, modes, controls);
         if let Some(circuit) = &self.circuit {
             let depth_m = f.surface - self.source.floor_m();
             let situation = circuit::Situation {
@@ -124,8 +124,11 @@ impl Model {
         f: &Flows<f64>,
         modes: &Modes,
         controls: &Controls,
+        y: &[f64; N_STATES],
     ) {
-        let draws = modes.trunk == Trunk::Open && f.source_out > 0.0;
+        // By the volume that the pump moves, be it water or air: an intake that sucks
+        // nothing but air takes no water out of the source, and yet draws.
+        let draws = modes.trunk == Trunk::Open && y[TRUNK_FLOW] > 0.0;
         let shallow_m = self.intake.vortex_free.si() - f.submergence;
         let end = if self.line.is_some() { &f.line } else { &f.tee };
         // Strongest suction at any opening [Pa].
