@@ -493,12 +493,12 @@ impl Model {
         }
         if modes.trunk == Trunk::Open {
             let inertance = filled_share * self.run_inertance + self.fixed_inertance;
-            let valve_loss = flow * size * self.checks.forward
-                + if backward {
-                    0.0
-                } else {
-                    self.checks.cracking_pa
-                };
+            let (valve, cracking_pa) = if backward {
+                (self.checks.backward, 0.0)
+            } else {
+                (self.checks.forward, self.checks.cracking_pa)
+            };
+            let valve_loss = flow * size * valve + cracking_pa;
             trunk_acceleration = (reach * self.weight + self.atmosphere_pa + head * self.weight
                 - suction_loss
                 - filled_share * self.run_friction.loss_pa(flow)
