@@ -201,9 +201,11 @@ impl Model {
             Air::Moving => {
                 let upstream = if drop.value() >= 0.0 { from } else { to };
                 let share = upstream.air_share;
-                let air_density = upstream.pressure / self.pipe_air_rt;
-                // Loss goes with the density of what flows.
-                let lighter = share * (air_density / self.density - 1.0) + 1.0;
+                // Loss goes with the density of what flows; what is carried is the air
+                // alone, without the vapour between it.
+                let gas_density = upstream.pressure / self.pipe_air_rt;
+                let air_density = (upstream.pressure - self.vapor_pa) / self.pipe_air_rt;
+                let lighter = share * (gas_density / self.density - 1.0) + 1.0;
                 let flow = flow_through(drop, lighter * path.quadratic, lighter * path.linear);
                 Passing {
                     water: (-share + 1.0) * flow,

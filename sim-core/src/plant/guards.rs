@@ -15,6 +15,9 @@ const BLADDER_LIFT_PA: f64 = 20.0;
 const SUCTION_PA: f64 = 100.0;
 /// Air in the pipes that no longer matters [m³].
 const SETTLED_AIR_M3: f64 = 2e-7;
+/// Cavity at the top of the run from which the column counts as parted [m³]: far above
+/// [`SETTLED_AIR_M3`], and nothing beside what the run holds.
+const PARTED_M3: f64 = 1e-5;
 /// Share of air at the wall that still counts as spitting.
 const SPITTING_SHARE: f64 = 0.01;
 
@@ -121,10 +124,10 @@ impl Model {
     fn air_guards(
         &self,
         list: &mut GuardValues,
+        y: &[f64; N_STATES],
         f: &Flows<f64>,
         modes: &Modes,
         controls: &Controls,
-        y: &[f64; N_STATES],
     ) {
         // By the volume that the pump moves, be it water or air: an intake that sucks
         // nothing but air takes no water out of the source, and yet draws.
@@ -152,6 +155,12 @@ impl Model {
                     value = value.max(shallow_m * self.weight);
                 }
                 list.push(Guard::AirEnters, value.max(-1e9));
+                // At the vapour pressure a cavity opens at the top of the column, which
+                // then stands on the atmosphere alone and falls no further.
+                list.push(
+                    Guard::ColumnParts,
+                    (end.air_volume - PARTED_M3) / PARTED_M3,
+                );
             }
             Air::Moving => {
                 let line_air = if self.line.is_some() {
