@@ -1,8 +1,12 @@
 //! Whole-system tests.
 
 mod bad_input;
+mod determinism;
 mod electrical;
+mod laws;
 mod netlist;
 mod published;
+mod referee;
+mod support;
 mod wiring_against_ngspice;
 mod wiring_laws;

@@ -200,6 +200,14 @@ mod tests {
         assert!((t.at(5.0) - 11.0).abs() < 1e-14);
     }
 
+    #[test]
+    fn what_is_not_a_number_stays_that_way() {
+        let uneven = MonotoneTable::through(vec![0.0, 1.0, 3.0], vec![1.0, 3.0, 7.0]);
+        let even = MonotoneTable::through(vec![0.0, 1.0, 2.0], vec![1.0, 3.0, 7.0]);
+        assert!(uneven.at(f64::NAN).is_nan());
+        assert!(even.at(f64::NAN).is_nan());
+    }
+
     proptest! {
         #[test]
         fn falls_wherever_its_points_fall(

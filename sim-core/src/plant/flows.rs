@@ -35,6 +35,27 @@ const WATER_HEAT_CAPACITY: f64 = 4_186.0;
 /// Heat that a pump's case gives off [W/K] (training value).
 const PUMP_CASE_W_PER_K: f64 = 4.0;
 
+/// Pressure over which an opening to the air comes open [Pa].
+pub(crate) const JET_EASING_PA: f64 = 300.0;
+/// Pressure over which a check valve at the wall lifts [Pa]: its poppet rises with the
+/// pressure on it (training value).
+pub(crate) const CHECK_EASING_PA: f64 = 1_000.0;
+
+/// A drop that is not negative with its slope let in from nought over `width`, half of it
+/// short further up.
+///
+/// Where a slope jumps at the point of shutting and a trickle holds the pressure there to
+/// within the tolerance, the stages of a step land on the other side of that point from
+/// its linearization: a stiff node then takes a hundred thousand steps a second.
+#[inline]
+pub(crate) fn eased<S: Scalar>(drop: S, width: f64) -> S {
+    if drop.value() < width {
+        drop * drop / (2.0 * width)
+    } else {
+        drop - 0.5 * width
+    }
+}
+
 /// Number of components that may be coupled.
 pub(crate) const N_CORE: usize = FIRST_FOLLOWER;
 
@@ -237,13 +258,14 @@ impl Model {
                     water: S::constant(0.0),
                     air: -self.nozzle.mass_flow(
                         S::constant(self.atmosphere_pa),
-                        inside,
+                        -eased(-drop, JET_EASING_PA) + self.atmosphere_pa,
                         outlet.air_area * opening,
                         self.pipe_air_rt,
                     ),
                 },
             };
         }
+        let drop = eased(drop, JET_EASING_PA);
         let mut water = outlet.jet.flow(drop, opening);
         if let Some(limit) = outlet.limit {
             // Fourth-order blend: the regulator is in control well above its limit and
@@ -261,7 +283,7 @@ impl Model {
                 water: (-share + 1.0) * water,
                 air: share
                     * self.nozzle.mass_flow(
-                        inside,
+                        drop + self.atmosphere_pa,
                         S::constant(self.atmosphere_pa),
                         outlet.air_area * opening,
                         self.pipe_air_rt,
@@ -282,19 +304,7 @@ impl Model {
     /// Pressure with which pump and source lift a resting column, less the cracking
     /// pressure: positive when the check valve opens [Pa].
     pub(crate) fn opening_pressure(&self, flows: &Flows<f64>, y: &[f64], modes: &Modes) -> f64 {
-        let head = match modes.shaft {
-            Shaft::Resting => 0.0,
-            Shaft::Turning => {
-                let speed = y[SHAFT_SPEED];
-                self.pump.head_m(0.0, speed)
-                    * self.head_left(modes)
-                    * PumpMap::head_share_with_air(flows.bowl_share)
-                    * PumpMap::head_share_at_npsh(
-                        self.npsh_available_m(flows.surface, 0.0),
-                        self.pump.npsh_required_m(0.0, speed),
-                    )
-            }
-        };
+        let head = self.resting_head_m(flows.surface, flows.bowl_share, y[SHAFT_SPEED], modes);
         let end = if self.line.is_some() {
             &flows.line
         } else {
@@ -305,6 +315,22 @@ impl Model {
             + self.weight * head
             - end.pressure
             - self.checks.cracking_pa
+    }
+
+    /// Head that the pump makes against a shut check valve [m].
+    fn resting_head_m<S: Scalar>(&self, surface: S, bowl_share: S, speed: S, modes: &Modes) -> S {
+        match modes.shaft {
+            Shaft::Resting => S::constant(0.0),
+            Shaft::Turning => {
+                let rest = S::constant(0.0);
+                let available = self.npsh_available_m(surface, rest);
+                let required = self.pump.npsh_required_m(rest, speed);
+                self.pump.head_m(rest, speed)
+                    * self.head_left(modes)
+                    * PumpMap::head_share_with_air(bowl_share)
+                    * PumpMap::head_share_at_npsh(available, required)
+            }
+        }
     }
 
     /// Net positive suction head at the pump [m], for a loss on the way to it.
@@ -411,7 +437,8 @@ impl Model {
             let over = tee.pressure - (self.atmosphere_pa + relief.set_pa);
             if over.value() > 0.0 {
                 let lift = (over / (0.1 * relief.set_pa)).clamped(0.0, 1.0);
-                let full = relief.jet.flow(tee.pressure - self.atmosphere_pa, 1.0);
+                let drop = eased(tee.pressure - self.atmosphere_pa, JET_EASING_PA);
+                let full = relief.jet.flow(drop, 1.0);
                 relieved = full * lift;
             }
         }
@@ -419,12 +446,14 @@ impl Model {
         // Check valve at the wall.
         let mut wall = Passing::none();
         if let Some(check) = &self.wall_check {
-            let forward = line.pressure - tee.pressure - check.cracking_pa;
+            let forward = line.pressure - tee.pressure - check.lift_off_pa;
             let backward = tee.pressure - line.pressure;
             if let (Some(path), true) = (check.forward, forward.value() > 0.0) {
-                wall = self.link(forward, path, &line, &tee, air);
+                let drop = eased(forward, CHECK_EASING_PA);
+                wall = self.link(drop, path, &line, &tee, air);
             } else if let (Some(path), true) = (check.backward, backward.value() > 0.0) {
-                let back = self.link(backward, path, &tee, &line, air);
+                let drop = eased(backward, CHECK_EASING_PA);
+                let back = self.link(drop, path, &tee, &line, air);
                 wall = Passing {
                     water: -back.water,
                     air: -back.air,
@@ -458,7 +487,9 @@ impl Model {
         let flow = match modes.trunk {
             Trunk::Open => y[TRUNK_FLOW],
             Trunk::Shut => {
-                let reverse = end.pressure - self.atmosphere_pa - reach * self.weight;
+                // A turning pump holds its head against what would come back.
+                let held = self.resting_head_m(surface, bowl_share, speed, modes);
+                let reverse = end.pressure - self.atmosphere_pa - (reach + held) * self.weight;
                 match self.checks.weep {
                     Some(path) if reverse.value() > 0.0 => -flow_through(
                         reverse,

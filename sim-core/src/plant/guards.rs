@@ -13,6 +13,10 @@ const STOP_SPEED: f64 = 1.0;
 const BLADDER_LIFT_PA: f64 = 20.0;
 /// Suction at an opening from which air enters [Pa].
 const SUCTION_PA: f64 = 100.0;
+/// Outward pressure at every open outlet from which no air is about to enter [Pa]: well
+/// above the suction that lets it in, or a pipe that drains at atmospheric pressure would
+/// change its mind without end.
+const OUTWARD_PA: f64 = 500.0;
 /// Air in the pipes that no longer matters [m³].
 const SETTLED_AIR_M3: f64 = 2e-7;
 /// Cavity at the top of the run from which the column counts as parted [m³]: far above
@@ -112,7 +116,7 @@ impl Model {
             Bladder::Flat => list.push(Guard::BladderFilling, inward_pa - BLADDER_LIFT_PA),
             Bladder::Full => list.push(Guard::BladderGiving, -inward_pa - BLADDER_LIFT_PA),
             Bladder::Free => {
-                list.push(Guard::BladderFlat, (-displaced * 1e8).min(-inward_pa));
+                list.push(Guard::BladderFlat, (-y[TANK_WATER] * 1e8).min(-inward_pa));
                 list.push(
                     Guard::BladderFull,
                     ((displaced - self.tank_acceptance) * 1e8).min(inward_pa),
@@ -170,7 +174,9 @@ impl Model {
                 };
                 let left = f.tee.air_volume + f.house.air_volume + line_air;
                 let mut value = (SETTLED_AIR_M3 - left) / SETTLED_AIR_M3;
-                value = value.min((1e-6 - f.bowl_share) * 1e6).min(-suction_pa);
+                value = value
+                    .min((1e-6 - f.bowl_share) * 1e6)
+                    .min(-suction_pa - OUTWARD_PA);
                 if draws {
                     value = value.min(-shallow_m);
                 }

@@ -1,6 +1,7 @@
 //! The constants of one plant, worked out once from the site and its defects.
 
 use super::circuit::CircuitModel;
+use super::flows::{CHECK_EASING_PA, JET_EASING_PA, eased};
 use super::nozzle_table::NozzleTable;
 use super::source_map::SourceMap;
 use crate::faults::{Defects, LeakPlace, Seat};
@@ -88,9 +89,9 @@ pub(crate) struct Jet {
 }
 
 impl Jet {
-    /// The jet that meets a rating exactly.
+    /// The jet that meets a rating exactly, its drop eased.
     pub(crate) fn of(rating: FlowRating) -> Self {
-        let drop = rating.drop.si();
+        let drop = eased(rating.drop.si(), JET_EASING_PA);
         Self {
             conductance: rating.flow.si() * (drop + LAMINAR_DROP_PA).sqrt() / drop,
         }
@@ -166,7 +167,8 @@ pub(crate) struct Checks {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct WallCheck {
     pub(crate) forward: Option<Resistance>,
-    pub(crate) cracking_pa: f64,
+    /// Where it begins to lift, so that it meets its cracking pressure on the whole [Pa].
+    pub(crate) lift_off_pa: f64,
     pub(crate) backward: Option<Resistance>,
 }
 
@@ -518,16 +520,16 @@ fn series(valves: &[(Option<&CheckValveSpec>, Seat)]) -> Checks {
 
 fn wall_check(spec: &CheckValveSpec, seat: Seat) -> WallCheck {
     let forward = Resistance::fitting(spec.forward);
-    let cracking_pa = spec.cracking_pressure.si();
+    let lift_off_pa = (spec.cracking_pressure.si() - 0.5 * CHECK_EASING_PA).max(0.0);
     match seat {
         Seat::Tight => WallCheck {
             forward: Some(forward),
-            cracking_pa,
+            lift_off_pa,
             backward: None,
         },
         Seat::Weeping(rating) => WallCheck {
             forward: Some(forward),
-            cracking_pa,
+            lift_off_pa,
             backward: Some(Resistance::fitting(rating)),
         },
         Seat::StuckOpen(share) => {
@@ -537,13 +539,13 @@ fn wall_check(spec: &CheckValveSpec, seat: Seat) -> WallCheck {
             };
             WallCheck {
                 forward: Some(forward),
-                cracking_pa: 0.0,
+                lift_off_pa: 0.0,
                 backward: Some(held),
             }
         }
         Seat::StuckShut => WallCheck {
             forward: None,
-            cracking_pa,
+            lift_off_pa,
             backward: None,
         },
     }

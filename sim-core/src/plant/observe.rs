@@ -50,7 +50,8 @@ impl Plant {
             f.house_feed.water,
             f.drained.water,
             f.leaked_tee.water + f.leaked_house.water,
-            y[TANK_WATER],
+            // Between two ends of a step the last drop may be overdrawn by a rounding.
+            y[TANK_WATER].max(0.0),
             y[TANK_TEMPERATURE],
             f.tee.air_volume + f.house.air_volume + line_air,
             f.filled_share,
