@@ -101,7 +101,7 @@ macro_rules! kinds {
 // Defaults are training values, common practice, no source.
 kinds! {
     CheckValveStuckOpen "check_valve.stuck_open"
-        "the check valve is held off its seat; severity is the share of its area left open"
+        "the check valve is held off its seat; severity is the share of its area open to water coming back"
         "share" 1.0, 1.0, (0.001, 1.0);
     CheckValveStuckShut "check_valve.stuck_shut"
         "the check valve does not lift"

@@ -21,7 +21,8 @@ pub enum Seat {
     Tight,
     /// Lets this much flow back at this much pressure when shut.
     Weeping(FlowRating),
-    /// Held off its seat; the share of its area that stays open, above 0.
+    /// Held off its seat; the share of its area that stays open to water coming back,
+    /// above 0.  Water going forward lifts it as ever.
     StuckOpen(f64),
     /// Will not lift.
     StuckShut,

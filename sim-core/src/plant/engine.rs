@@ -558,7 +558,7 @@ impl Plant {
                 modes.shaft = Shaft::Resting;
                 y[SHAFT_SPEED] = 0.0;
             }
-            Guard::AirEnters => modes.air = Air::Moving,
+            Guard::AirEnters | Guard::ColumnParts => modes.air = Air::Moving,
             Guard::AirGone => modes.air = Air::Settled,
             Guard::WaterArrives => modes.front = Front::Spitting,
             Guard::LineSolid => modes.front = Front::Solid,

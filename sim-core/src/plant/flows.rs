@@ -222,9 +222,11 @@ impl Model {
             Air::Moving => {
                 let upstream = if drop.value() >= 0.0 { from } else { to };
                 let share = upstream.air_share;
-                let air_density = upstream.pressure / self.pipe_air_rt;
-                // Loss goes with the density of what flows.
-                let lighter = share * (air_density / self.density - 1.0) + 1.0;
+                // Loss goes with the density of what flows; what is carried is the air
+                // alone, without the vapour between it.
+                let gas_density = upstream.pressure / self.pipe_air_rt;
+                let air_density = (upstream.pressure - self.vapor_pa) / self.pipe_air_rt;
+                let lighter = share * (gas_density / self.density - 1.0) + 1.0;
                 let flow = flow_through(drop, lighter * path.quadratic, lighter * path.linear);
                 Passing {
                     water: (-share + 1.0) * flow,
@@ -524,12 +526,12 @@ impl Model {
         }
         if modes.trunk == Trunk::Open {
             let inertance = filled_share * self.run_inertance + self.fixed_inertance;
-            let valve_loss = flow * size * self.checks.forward
-                + if backward {
-                    0.0
-                } else {
-                    self.checks.cracking_pa
-                };
+            let (valve, cracking_pa) = if backward {
+                (self.checks.backward, 0.0)
+            } else {
+                (self.checks.forward, self.checks.cracking_pa)
+            };
+            let valve_loss = flow * size * valve + cracking_pa;
             trunk_acceleration = (reach * self.weight + self.atmosphere_pa + head * self.weight
                 - suction_loss
                 - filled_share * self.run_friction.loss_pa(flow)

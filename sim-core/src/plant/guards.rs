@@ -19,6 +19,9 @@ const SUCTION_PA: f64 = 100.0;
 const OUTWARD_PA: f64 = 500.0;
 /// Air in the pipes that no longer matters [m³].
 const SETTLED_AIR_M3: f64 = 2e-7;
+/// Cavity at the top of the run from which the column counts as parted [m³]: far above
+/// [`SETTLED_AIR_M3`], and nothing beside what the run holds.
+const PARTED_M3: f64 = 1e-5;
 /// Share of air at the wall that still counts as spitting.
 const SPITTING_SHARE: f64 = 0.01;
 
@@ -82,7 +85,7 @@ impl Model {
         if modes.shaft == Shaft::Turning && !self.is_powered(modes, controls) {
             list.push(Guard::ShaftStops, STOP_SPEED - y[SHAFT_SPEED]);
         }
-        self.air_guards(&mut list, &f, modes, controls);
+        self.air_guards(&mut list, y, &f, modes, controls);
         if let Some(circuit) = &self.circuit {
             let depth_m = f.surface - self.source.floor_m();
             let situation = circuit::Situation {
@@ -125,11 +128,14 @@ impl Model {
     fn air_guards(
         &self,
         list: &mut GuardValues,
+        y: &[f64; N_STATES],
         f: &Flows<f64>,
         modes: &Modes,
         controls: &Controls,
     ) {
-        let draws = modes.trunk == Trunk::Open && f.source_out > 0.0;
+        // By the volume that the pump moves, be it water or air: an intake that sucks
+        // nothing but air takes no water out of the source, and yet draws.
+        let draws = modes.trunk == Trunk::Open && y[TRUNK_FLOW] > 0.0;
         let shallow_m = self.intake.vortex_free.si() - f.submergence;
         let end = if self.line.is_some() { &f.line } else { &f.tee };
         // Strongest suction at any opening [Pa].
@@ -153,6 +159,12 @@ impl Model {
                     value = value.max(shallow_m * self.weight);
                 }
                 list.push(Guard::AirEnters, value.max(-1e9));
+                // At the vapour pressure a cavity opens at the top of the column, which
+                // then stands on the atmosphere alone and falls no further.
+                list.push(
+                    Guard::ColumnParts,
+                    (end.air_volume - PARTED_M3) / PARTED_M3,
+                );
             }
             Air::Moving => {
                 let line_air = if self.line.is_some() {
