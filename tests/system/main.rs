@@ -9,5 +9,6 @@ mod netlist;
 mod published;
 mod referee;
 mod support;
+mod symptoms;
 mod wiring_against_ngspice;
 mod wiring_laws;
