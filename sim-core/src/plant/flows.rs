@@ -390,7 +390,7 @@ impl Model {
                     Air::Moving => {
                         // The port is at the bottom: water goes first.
                         let air_volume = pocket / tank_pressure;
-                        air_volume / (air_volume + y[TANK_WATER].max_of(zero) * 10.0 + 1e-9)
+                        air_volume / (air_volume + y[TANK_WATER].max_of(zero) * 10.0 + 1e-12)
                     }
                 },
                 storage: 0.0,

@@ -116,7 +116,7 @@ impl Model {
             Bladder::Flat => list.push(Guard::BladderFilling, inward_pa - BLADDER_LIFT_PA),
             Bladder::Full => list.push(Guard::BladderGiving, -inward_pa - BLADDER_LIFT_PA),
             Bladder::Free => {
-                list.push(Guard::BladderFlat, (-y[TANK_WATER] * 1e8).min(-inward_pa));
+                list.push(Guard::BladderFlat, (-displaced * 1e8).min(-inward_pa));
                 list.push(
                     Guard::BladderFull,
                     ((displaced - self.tank_acceptance) * 1e8).min(inward_pa),
