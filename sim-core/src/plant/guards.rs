@@ -161,10 +161,7 @@ impl Model {
                 list.push(Guard::AirEnters, value.max(-1e9));
                 // At the vapour pressure a cavity opens at the top of the column, which
                 // then stands on the atmosphere alone and falls no further.
-                list.push(
-                    Guard::ColumnParts,
-                    (end.air_volume - PARTED_M3) / PARTED_M3,
-                );
+                list.push(Guard::ColumnParts, (end.air_volume - PARTED_M3) / PARTED_M3);
             }
             Air::Moving => {
                 let line_air = if self.line.is_some() {
