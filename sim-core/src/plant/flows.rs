@@ -202,7 +202,7 @@ impl Model {
         } else {
             end.air_volume - self.tee.mixing_volume
         };
-        (-(beyond / self.run_volume) + 1.0).clamped(LEAST_FILLED_SHARE, 1.0)
+        (-(beyond / self.run_volume) + 1.0).clamped(0.0, 1.0)
     }
 
     /// Flow of a mixture through a resistance.
@@ -525,7 +525,8 @@ impl Model {
             };
         }
         if modes.trunk == Trunk::Open {
-            let inertance = filled_share * self.run_inertance + self.fixed_inertance;
+            let moving_share = filled_share.max_of(S::constant(LEAST_FILLED_SHARE));
+            let inertance = moving_share * self.run_inertance + self.fixed_inertance;
             let (valve, cracking_pa) = if backward {
                 (self.checks.backward, 0.0)
             } else {

@@ -18,8 +18,8 @@ use crate::{air, water};
 /// pressure of water when the pipes are pulled empty.
 pub(crate) const TRACE_AIR_KG: f64 = 1e-10;
 
-/// Share of the run that counts as filled at the least, so that a column of no
-/// length has no infinite acceleration.
+/// Share of the run's inertia that moves at the least, so that a column of no length
+/// has no infinite acceleration.
 pub(crate) const LEAST_FILLED_SHARE: f64 = 0.02;
 
 /// Pressure drop below which a passage is taken as laminar, its flow in proportion to
