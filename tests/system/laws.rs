@@ -2,6 +2,11 @@
 //!
 //! Nothing here knows what a right reading is; it knows what no reading can be.
 
+#![allow(
+    clippy::disallowed_methods,
+    reason = "entropy is reckoned here, outside the plant, by the platform's own logarithm"
+)]
+
 use std::fmt::Debug;
 
 use proptest::prelude::*;
@@ -60,7 +65,7 @@ fn hold(
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(150))]
+    #![proptest_config(crate::support::random_cases(150))]
 
     #[test]
     fn water_and_air_are_neither_made_nor_lost(story in any_story(HALF_AN_HOUR)) {
@@ -320,7 +325,7 @@ impl FreeEnergy {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(60))]
+    #![proptest_config(crate::support::random_cases(60))]
 
     #[test]
     fn head_falls_and_loss_rises_with_flow(

@@ -1,5 +1,10 @@
 //! Whole-system tests.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that cannot go on has failed, and says where"
+)]
+
 mod bad_input;
 mod determinism;
 mod electrical;

@@ -111,7 +111,7 @@ fn any_fault() -> impl Strategy<Value = Fault> {
         let info = &KINDS[i];
         let (low, high) = info.range;
         let severity = if low > 0.0 {
-            low * (high / low).powf(share)
+            low * sim_core::math::pow(high / low, share)
         } else {
             low + (high - low) * share * share
         };
@@ -135,7 +135,7 @@ pub(crate) fn any_story(longest_s: f64) -> impl Strategy<Value = Story> {
         1 => Just(Start::Dry),
     ];
     // Gaps even in their logarithm, from two commands at one tick to minutes.
-    let gap = (0.0..4.4_f64).prop_map(|decades| 10.0_f64.powf(decades) as u64 - 1);
+    let gap = (0.0..4.4_f64).prop_map(|decades| sim_core::math::pow(10.0, decades) as u64 - 1);
     (
         any_site(),
         prop::collection::vec(any_fault(), 0..3),
