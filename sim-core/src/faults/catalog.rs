@@ -7,7 +7,7 @@ use crate::units::convert::{LITER, PSI, US_GPM};
 pub struct Fault {
     /// Which.
     pub kind: FaultKind,
-    /// How bad, in the SI unit of [`KindInfo::unit`].
+    /// How bad, in SI units; the unit people use is in the kind's `KindInfo`.
     pub severity: f64,
 }
 

@@ -3,7 +3,7 @@
 //!
 //! A reading is a solve of the circuit with the meter in it ([`Bench`] is the circuit at
 //! one tick, the hands and the meter are the caller's); range, resolution, accuracy and a
-//! little seeded noise come last ([`grade`]).  So a ghost, a loaded joint, a parallel path
+//! little seeded noise come last (`grade`).  So a ghost, a loaded joint, a parallel path
 //! come out of the network, never out of a table.
 //!
 //! Invariants: a reading is finite; what cannot be shown is a [`NoReading`] that says why;
