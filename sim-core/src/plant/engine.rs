@@ -398,13 +398,21 @@ impl Plant {
             h = timer;
             ending = Some(Guard::ContactsArrive);
         }
-        let (step, error) = loop {
+        let (step, guard) = loop {
             let (step, error) = try_step(&system, &y, &linear, h, self.tolerance, &mut self.work);
             // `<=` and not `!(>)`: a NaN must be thrown away.
             if error <= 1.0 {
-                break (step, error);
+                self.state.next_length_s = next_length(h, error);
+                let (cut, guard) = self.locate(&system, &linear, &y, step);
+                let is_lost =
+                    guard.is_none() && self.model.overruns_bladder(&y, &cut.end, &self.state.modes);
+                if !(is_lost && h > FIRST_STEP) {
+                    break (cut, guard);
+                }
+                h *= 0.3;
+            } else {
+                h = next_length(h, error);
             }
-            h = next_length(h, error);
             ending = None;
             if h < SHORTEST_STEP {
                 let quantity = STATE_NAMES[linear.fastest(&self.structure)];
@@ -414,9 +422,6 @@ impl Plant {
                 });
             }
         };
-        self.state.next_length_s = next_length(step.h, error);
-        let located = self.locate(&system, &linear, &y, step);
-        let (step, guard) = located;
         if guard.is_some() {
             ending = guard;
         }

@@ -5,12 +5,17 @@ use super::controls::Controls;
 use super::flows::{Flows, N_CORE};
 use super::model::{Model, OutletNode};
 use super::modes::{Air, Bladder, Contacts, Front, Guard, Modes, Shaft, Trunk};
-use super::state::{N_STATES, SENSED_PRESSURE, SHAFT_SPEED, TANK_AIR, TANK_WATER, TRUNK_FLOW};
+use super::state::{
+    N_STATES, SENSED_PRESSURE, SHAFT_SPEED, TANK_AIR, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER,
+    TRUNK_FLOW,
+};
 
 /// Speed at which a coasting shaft is caught by friction [rad/s].
 const STOP_SPEED: f64 = 1.0;
 /// Pressure that lifts a flat bladder off its port [Pa].
 const BLADDER_LIFT_PA: f64 = 20.0;
+/// Volume by which a step may carry the bladder past its stop [m³].
+const STOP_SLACK_M3: f64 = 1e-6;
 /// Suction at an opening from which air enters [Pa].
 const SUCTION_PA: f64 = 100.0;
 /// Air in the pipes that no longer matters [m³].
@@ -95,6 +100,25 @@ impl Model {
         list
     }
 
+    /// Whether a step has carried the bladder through its stop and out of sight of the
+    /// guards: with no water left the equations go on, but mean nothing, and pressures may
+    /// be back where no guard is met by the end of a long step.
+    pub(crate) fn overruns_bladder(
+        &self,
+        start: &[f64; N_STATES],
+        end: &[f64; N_STATES],
+        modes: &Modes,
+    ) -> bool {
+        let past = |y: &[f64; N_STATES]| {
+            let gas_volume = self.tank_shell - y[TANK_WATER];
+            let charge = y[TANK_CHARGE] * y[TANK_TEMPERATURE] * self.gas_constant;
+            let pocket = y[TANK_AIR] * self.pipe_air_rt;
+            let displaced = y[TANK_WATER] + pocket * gas_volume / (charge + pocket);
+            (-displaced).max(displaced - self.tank_acceptance)
+        };
+        modes.bladder == Bladder::Free && past(end) > past(start).max(0.0) + STOP_SLACK_M3
+    }
+
     fn bladder_guards(
         &self,
         list: &mut GuardValues,
@@ -125,7 +149,8 @@ impl Model {
         modes: &Modes,
         controls: &Controls,
     ) {
-        let draws = modes.trunk == Trunk::Open && f.source_out > 0.0;
+        // Whatever it is that comes: from a dry source it is air alone.
+        let draws = modes.trunk == Trunk::Open && (f.trunk_water > 0.0 || f.intake_air > 0.0);
         let shallow_m = self.intake.vortex_free.si() - f.submergence;
         let end = if self.line.is_some() { &f.line } else { &f.tee };
         // Strongest suction at any opening [Pa].
@@ -158,7 +183,9 @@ impl Model {
                 };
                 let left = f.tee.air_volume + f.house.air_volume + line_air;
                 let mut value = (SETTLED_AIR_M3 - left) / SETTLED_AIR_M3;
-                value = value.min((1e-6 - f.bowl_share) * 1e6).min(-suction_pa);
+                value = value
+                    .min((1e-6 - f.bowl_share) * 1e6)
+                    .min(-suction_pa - SUCTION_PA);
                 if draws {
                     value = value.min(-shallow_m);
                 }
