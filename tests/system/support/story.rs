@@ -97,6 +97,7 @@ fn any_command() -> impl Strategy<Value = Command> {
         2 => any_opening().prop_map(Command::SetHouseValve),
         1 => any_opening().prop_map(Command::SetTankValve),
         1 => Just(Command::Prime),
+        1 => any::<bool>().prop_map(Command::HoldLever),
         1 => switch,
         6 => (0..64_usize, any_opening())
             .prop_map(|(fixture, opening)| Command::SetFixture { fixture, opening }),
