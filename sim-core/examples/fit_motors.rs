@@ -2,7 +2,7 @@
 //!
 //! ```text
 //! cargo run -p sim-core --no-default-features --example fit_motors            # a table
-//! cargo run -p sim-core --no-default-features --example fit_motors -- write   # the file
+//! cargo run -p sim-core --no-default-features --example fit_motors -- write   # the file; then cargo fmt --all
 //! ```
 //!
 //! The fit takes a fixed number of steps through `sim_core::math`, so the same file comes

@@ -5,6 +5,7 @@ pub mod cli;
 pub mod demand;
 pub mod electric;
 pub mod faults;
+pub mod instruments;
 pub mod math;
 pub mod motor;
 pub mod parts;

@@ -16,10 +16,10 @@ use crate::support::{shuffle, sites, story::any_story};
 
 /// Digest of each site after its two scripted hours.
 const GOLDEN: [(&str, u64); 4] = [
-    ("orchard-cottage", 0xaf77_4d50_90dd_2fdd),
-    ("hill-farm", 0xda78_02a3_4f78_e45d),
-    ("garden-shed", 0x3146_9518_e099_d129),
-    ("farm-with-wall-check", 0x15b7_d981_cb5c_c7ab),
+    ("orchard-cottage", 0x3de3b7a9a6d00ec9),
+    ("hill-farm", 0xdc236bed763ae8be),
+    ("garden-shed", 0xfc7d878f38805fbf),
+    ("farm-with-wall-check", 0x48deb3ba62148340),
 ];
 
 /// Two hours with every command: filling through the drain, cycles, a change of the
@@ -33,12 +33,13 @@ fn two_hours(site: &SiteSpec) -> Plant {
         plant.apply(command).expect("a possible command");
     };
     at(1, Command::Prime);
+    // A low-pressure lever, where there is one, is held through the first fill.
+    at(1, Command::HoldLever(true));
     at(2, Command::SetDrain(1.0));
-    at(4, Command::HoldLever(true));
     at(5, Command::SetBreaker(true));
-    at(590, Command::HoldLever(false));
     at(600, Command::SetDrain(0.0));
     at(900, Command::SetHouseValve(1.0));
+    at(900, Command::HoldLever(false));
     for fixture in 0..site.house.fixtures.len() {
         let start = 1_200 + 300 * fixture as u64;
         at(
@@ -74,8 +75,6 @@ fn two_hours(site: &SiteSpec) -> Plant {
     at(3_700, Command::SetBreaker(false));
     at(4_000, Command::SetTankValve(1.0));
     at(4_100, Command::SetBreaker(true));
-    at(4_110, Command::HoldLever(true));
-    at(4_200, Command::HoldLever(false));
     let cut_in = plant.controls().cut_in;
     let mut at = |seconds: u64, command: Command| {
         plant
@@ -143,7 +142,7 @@ fn same(a: &(u64, Sample), b: &(u64, Sample)) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(80))]
+    #![proptest_config(crate::support::random_cases(80))]
 
     #[test]
     fn a_run_does_not_depend_on_how_its_calls_are_cut(

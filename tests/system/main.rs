@@ -1,10 +1,19 @@
 //! Whole-system tests.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that cannot go on has failed, and says where"
+)]
+
 mod bad_input;
 mod determinism;
+mod electrical;
 mod laws;
+mod meters;
 mod netlist;
 mod published;
+mod referee;
 mod support;
+mod symptoms;
 mod wiring_against_ngspice;
 mod wiring_laws;

@@ -33,6 +33,11 @@ pub(super) enum Command {
     /// Run a site for a while and tell what happened: events and totals, and on
     /// request a table or a plot of every reading.
     Trace(TraceArgs),
+    /// Run a site up to a time and put a meter on the pump's circuit: one reading, or
+    /// why there is none.
+    Probe(ProbeArgs),
+    /// Tell what is installed at a site and where a probe can touch its wiring.
+    Site(SiteArgs),
 }
 
 #[derive(Debug, Args)]
@@ -86,6 +91,102 @@ pub(super) struct TraceArgs {
     pub(super) interval_s: Option<f64>,
 }
 
+#[derive(Debug, Args)]
+pub(super) struct ProbeArgs {
+    /// A site that comes with the program, by name, or the path of a site file
+    #[arg(value_name = "SITE")]
+    pub(super) site: String,
+
+    /// When to read, from the start: 90s, 10min, 2h, 30d or h:mm:ss
+    #[arg(long = "at", value_name = "TIME", default_value = "0s", value_parser = instant)]
+    pub(super) at_s: f64,
+
+    /// Instrument and function
+    #[arg(long, value_name = "METER")]
+    pub(super) meter: MeterArg,
+
+    /// Point of the red probe, as `shortcycle site` lists them; for clamp and watts the
+    /// conductor at that point (clamp: several, joined by commas, are in the jaws together)
+    #[arg(long, value_name = "POINT")]
+    pub(super) from: String,
+
+    /// Point of the black probe; not for clamp and watts
+    #[arg(long, value_name = "POINT")]
+    pub(super) to: Option<String>,
+
+    /// Switch the breaker by hand just before the reading
+    #[arg(long, value_name = "POSITION")]
+    pub(super) breaker: Option<BreakerArg>,
+
+    /// Take the conductors apart in the splice box before the reading; the breaker must
+    /// be off for that
+    #[arg(long)]
+    pub(super) leads_off: bool,
+
+    /// Seed of the meter's last digits
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub(super) seed: u64,
+
+    /// What the house draws, as for trace
+    #[arg(long, value_name = "DEMAND", default_value = "none", value_parser = demand)]
+    pub(super) demand: DemandArg,
+
+    /// A fault by part and mechanism, as for trace; may be repeated
+    #[arg(long = "fault", value_name = "PART.FAULT[=SEVERITY]", value_parser = fault)]
+    pub(super) faults: Vec<FaultArg>,
+
+    /// What is in the pipes at the start
+    #[arg(long, value_name = "STATE", default_value = "charged")]
+    pub(super) start: StartArg,
+
+    /// Form of the answer; json is described in docs/probe-output.md
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(super) format: Format,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct SiteArgs {
+    /// A site that comes with the program, by name, or the path of a site file
+    #[arg(value_name = "SITE")]
+    pub(super) site: String,
+
+    /// Form of the answer
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(super) format: Format,
+
+    /// Draw the wiring to this file; its ending, .svg or .png, tells how
+    #[arg(long, value_name = "FILE", value_parser = plot_file)]
+    pub(super) diagram: Option<PlotFile>,
+}
+
+/// Instrument and function.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum MeterArg {
+    /// Volts at 10 MΩ: ghosts show
+    Volts,
+    /// Volts at about 3 kΩ: ghosts vanish
+    LowImpedance,
+    /// Amperes of what is in the jaws
+    Clamp,
+    /// Ohms, on a dead circuit
+    Ohms,
+    /// Insulation at 500 V, on a dead circuit
+    Insulation,
+    /// Capacitance, on a dead circuit
+    Capacitance,
+    /// Watts, volt-amperes and power factor
+    Watts,
+}
+
+/// Position of the breaker.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum BreakerArg {
+    /// Switched on
+    On,
+    /// Switched off
+    Off,
+}
+
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum DemandArg {
     None,
@@ -121,7 +222,7 @@ pub(super) enum StartArg {
 pub(super) enum Format {
     /// For people
     Text,
-    /// For programs, SI units; see docs/trace-output.md
+    /// For programs, SI units; described in docs
     Json,
 }
 
@@ -133,6 +234,10 @@ pub(super) enum PlotFile {
 
 fn run_length(text: &str) -> Result<f64, String> {
     time_between(text, SHORTEST_INTERVAL_S, LONGEST_RUN_S, "0.02s and 732d")
+}
+
+fn instant(text: &str) -> Result<f64, String> {
+    time_between(text, 0.0, LONGEST_RUN_S, "0s and 732d")
 }
 
 fn interval(text: &str) -> Result<f64, String> {

@@ -8,7 +8,9 @@ mod args;
 mod display;
 mod palette;
 mod plot;
+mod probe;
 mod progress;
+mod site;
 mod sites;
 mod trace;
 mod wiring;
@@ -23,6 +25,8 @@ use clap::Parser;
 use self::args::{Cli, Command};
 use self::wiring::{Engine, Plant};
 
+/// Did what was asked; it failed there.
+const FAILED: u8 = 1;
 /// Could not do what was asked.
 const COULD_NOT: u8 = 2;
 
@@ -45,20 +49,22 @@ where
 {
     let result = match Cli::try_parse_from(args) {
         Ok(cli) => match cli.command {
-            Command::Trace(args) => trace::run(engine, &args, out, err),
+            Command::Trace(args) => trace::run(engine, &args, out, err).map(|()| ExitCode::SUCCESS),
+            Command::Probe(args) => probe::run(&args, out),
+            Command::Site(args) => site::run(&args, out, err),
         },
         // Help and version are results; everything else is a message.
-        Err(message) if message.exit_code() == 0 => {
-            write!(out, "{}", message.render()).map_err(anyhow::Error::from)
-        }
+        Err(message) if message.exit_code() == 0 => write!(out, "{}", message.render())
+            .map(|()| ExitCode::SUCCESS)
+            .map_err(anyhow::Error::from),
         Err(message) => {
             // Where even a message cannot be written, the exit code still tells.
             let _ = write!(err, "{}", message.render());
             return ExitCode::from(COULD_NOT);
         }
     };
-    match result.and_then(|()| Ok(out.flush()?)) {
-        Ok(()) => ExitCode::SUCCESS,
+    match result.and_then(|code| Ok(out.flush().map(|()| code)?)) {
+        Ok(code) => code,
         Err(error) if is_broken_pipe(&error) => ExitCode::SUCCESS,
         Err(error) => {
             let _ = writeln!(err, "shortcycle: {error:#}");

@@ -28,3 +28,15 @@ pub(super) const WATER1: Rgb = (0xA9, 0xD2, 0xD6);
 pub(super) const WATER_INK: Rgb = (0x1B, 0x53, 0x61);
 /// Energized.
 pub(super) const LIVE: Rgb = (0xAD, 0x4A, 0x06);
+/// Outline of every part.
+pub(super) const EDGE: Rgb = (0x2A, 0x34, 0x36);
+/// Steel, light and middle.
+pub(super) const STEEL1: Rgb = (0xDA, 0xDE, 0xDD);
+/// Steel in shade.
+pub(super) const STEEL2: Rgb = (0xB4, 0xBC, 0xBD);
+/// Copper.
+pub(super) const COPPER1: Rgb = (0xC9, 0x85, 0x55);
+/// Outline of copper, and bare earth conductors.
+pub(super) const COPPER2: Rgb = (0x9C, 0x55, 0x2C);
+/// Face of dials and terminals.
+pub(super) const FACE: Rgb = (0xFF, 0xFD, 0xF7);

@@ -8,7 +8,7 @@ use crate::faults::Fault;
 use crate::parts::FixtureSpec;
 use crate::plant::{self, Start};
 use crate::site::SiteSpec;
-use crate::trace::{Procedure, Recording, RecordingPlan, record};
+use crate::trace::{Procedure, Recording, RecordingPlan, record_on};
 use crate::units::Seconds;
 
 /// What the command needs from the rest of the crate; tests put a made-up plant here.
@@ -62,21 +62,30 @@ impl Engine for Plant {
         run: &TraceRun<'_, SiteSpec>,
         progress: &mut dyn FnMut(f64),
     ) -> Result<Recording> {
-        let (start, procedure) = match run.start {
-            StartArg::Dry => (Start::Dry, Procedure::FirstStart),
-            StartArg::Primed => (Start::Primed, Procedure::PowerOn),
-            StartArg::Charged => (Start::Charged, Procedure::InService),
-        };
-        let faults: Vec<Fault> = run.faults.iter().map(|f| f.fault).collect();
-        let plant = plant::Plant::build(run.site, &faults, start)?;
-        let plan = RecordingPlan {
-            demand: run.demand,
-            procedure,
-            duration: Seconds(run.duration_s),
-            interval: Seconds(run.interval_s),
-        };
-        Ok(record(plant, &plan, progress)?)
+        run_plant(run, progress).map(|(_, recording)| recording)
     }
+}
+
+/// Runs the real plant; it comes back as it stands at the end of the run.
+pub(super) fn run_plant(
+    run: &TraceRun<'_, SiteSpec>,
+    progress: &mut dyn FnMut(f64),
+) -> Result<(plant::Plant, Recording)> {
+    let (start, procedure) = match run.start {
+        StartArg::Dry => (Start::Dry, Procedure::FirstStart),
+        StartArg::Primed => (Start::Primed, Procedure::PowerOn),
+        StartArg::Charged => (Start::Charged, Procedure::InService),
+    };
+    let faults: Vec<Fault> = run.faults.iter().map(|f| f.fault).collect();
+    let mut plant = plant::Plant::build(run.site, &faults, start)?;
+    let plan = RecordingPlan {
+        demand: run.demand,
+        procedure,
+        duration: Seconds(run.duration_s),
+        interval: Seconds(run.interval_s),
+    };
+    let recording = record_on(&mut plant, &plan, progress)?;
+    Ok((plant, recording))
 }
 
 /// A site that comes with the program.

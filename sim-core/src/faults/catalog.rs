@@ -59,6 +59,14 @@ pub enum FaultKind {
     MotorInsulation,
     /// The pump's shaft is held fast.
     PumpJammed,
+    /// The start capacitor, or the start winding's lead, is open.
+    StartCapacitorOpen,
+    /// The motor's main winding is open.
+    MotorWindingOpen,
+    /// The float switch hangs open though the water is high.
+    FloatStuckOpen,
+    /// The float switch stays closed though the water is low.
+    FloatStuckClosed,
 }
 
 /// What is known about a kind of fault.
@@ -93,7 +101,7 @@ macro_rules! kinds {
 // Defaults are training values, common practice, no source.
 kinds! {
     CheckValveStuckOpen "check_valve.stuck_open"
-        "the check valve is held off its seat; severity is the share of its area left open"
+        "the check valve is held off its seat; severity is the share of its area open to water coming back"
         "share" 1.0, 1.0, (0.001, 1.0);
     CheckValveStuckShut "check_valve.stuck_shut"
         "the check valve does not lift"
@@ -104,6 +112,12 @@ kinds! {
     EarthOpen "earth.open"
         "the earth conductor to the pump is open"
         "share" 1.0, 1.0, (1.0, 1.0);
+    FloatStuckClosed "float_switch.stuck_closed"
+        "the float switch stays closed though the water is low"
+        "share" 1.0, 1.0, (1.0, 1.0);
+    FloatStuckOpen "float_switch.stuck_open"
+        "the float switch hangs open though the water is high"
+        "share" 1.0, 1.0, (1.0, 1.0);
     HouseLeak "house.leak"
         "a pipe or fill valve behind the house valve leaks; severity is the flow at 50 psi"
         "gpm" US_GPM, 0.1, (0.000_1, 20.0);
@@ -113,6 +127,12 @@ kinds! {
     MotorInsulation "motor.insulation"
         "the winding's insulation lets current through to the frame; severity is its resistance"
         "ohm" 1.0, 20_000.0, (10.0, 2e8);
+    StartCapacitorOpen "motor.open_start_capacitor"
+        "the capacitor or lead of the start winding is open"
+        "share" 1.0, 1.0, (1.0, 1.0);
+    MotorWindingOpen "motor.open_winding"
+        "the motor's main winding is open"
+        "share" 1.0, 1.0, (1.0, 1.0);
     PumpAirLock "pump.air_lock"
         "air is caught in the pump below its check valve; severity is the share of the bowl"
         "share" 1.0, 1.0, (0.0, 1.0);
@@ -196,6 +216,27 @@ fn names() -> String {
 }
 
 impl FaultKind {
+    /// Whether the fault is of the pump's circuit, which a site may leave undescribed.
+    #[must_use]
+    pub fn needs_wiring(self) -> bool {
+        matches!(
+            self,
+            Self::SpliceResistive
+                | Self::SpliceOpen
+                | Self::ContactsBurnt
+                | Self::ContactsWelded
+                | Self::SupplyLegOpen
+                | Self::SupplyNeutralOpen
+                | Self::EarthOpen
+                | Self::MotorInsulation
+                | Self::PumpJammed
+                | Self::StartCapacitorOpen
+                | Self::MotorWindingOpen
+                | Self::FloatStuckOpen
+                | Self::FloatStuckClosed
+        )
+    }
+
     /// What is known about this kind.
     ///
     /// # Panics

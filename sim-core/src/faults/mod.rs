@@ -7,7 +7,7 @@ mod catalog;
 
 pub use catalog::{Fault, FaultError, FaultKind, KINDS};
 
-use crate::motor::MotorFaults;
+use crate::motor::{CapacitorState, MotorFaults, WindingState};
 use crate::parts::{FlowRating, SourceSpec};
 use crate::plant::Device;
 use crate::site::SiteSpec;
@@ -21,7 +21,8 @@ pub enum Seat {
     Tight,
     /// Lets this much flow back at this much pressure when shut.
     Weeping(FlowRating),
-    /// Held off its seat; the share of its area that stays open, above 0.
+    /// Held off its seat; the share of its area that stays open to water coming back,
+    /// above 0.  Water going forward lifts it as ever.
     StuckOpen(f64),
     /// Will not lift.
     StuckShut,
@@ -135,6 +136,13 @@ impl Defects {
                 FaultKind::EarthOpen => defects.wiring.open_earth = true,
                 FaultKind::MotorInsulation => defects.wiring.insulation_ohm = severity,
                 FaultKind::PumpJammed => defects.jammed = true,
+                FaultKind::StartCapacitorOpen => {
+                    defects.motor.start_capacitor = CapacitorState::Open;
+                    defects.motor.run_capacitor = CapacitorState::Open;
+                }
+                FaultKind::MotorWindingOpen => defects.motor.main = WindingState::Open,
+                FaultKind::FloatStuckOpen => defects.float_stuck = Some(Device::Open),
+                FaultKind::FloatStuckClosed => defects.float_stuck = Some(Device::Closed),
                 FaultKind::TankLowPrecharge
                 | FaultKind::TankHighPrecharge
                 | FaultKind::SwitchPortPlugged
@@ -176,7 +184,11 @@ pub fn effective_site(site: &SiteSpec, faults: &[Fault]) -> SiteSpec {
             | FaultKind::SupplyNeutralOpen
             | FaultKind::EarthOpen
             | FaultKind::MotorInsulation
-            | FaultKind::PumpJammed => {}
+            | FaultKind::PumpJammed
+            | FaultKind::StartCapacitorOpen
+            | FaultKind::MotorWindingOpen
+            | FaultKind::FloatStuckOpen
+            | FaultKind::FloatStuckClosed => {}
             FaultKind::HouseLeak
             | FaultKind::RunLeak
             | FaultKind::CheckValveWeeping

@@ -1,6 +1,7 @@
 //! Complex numbers for phasors, over any [`Scalar`]: the circuit is written once and
 //! gives its values and, over dual numbers, its exact slopes.
 //!
+//! The wiring's [`crate::electric::Complex`] is a plain number and converts either way.
 //! Only `+ − × ÷ √`, so the same bits on every machine.  Leaves out everything that
 //! phasors of one frequency do not need (no exponential, no argument).
 
@@ -127,6 +128,18 @@ impl<S: Scalar> Neg for Complex<S> {
     #[inline]
     fn neg(self) -> Self {
         Self::new(-self.re, -self.im)
+    }
+}
+
+impl From<crate::electric::Complex> for Complex<f64> {
+    fn from(z: crate::electric::Complex) -> Self {
+        Self { re: z.re, im: z.im }
+    }
+}
+
+impl From<Complex<f64>> for crate::electric::Complex {
+    fn from(z: Complex<f64>) -> Self {
+        Self::new(z.re, z.im)
     }
 }
 

@@ -10,12 +10,16 @@
 //! It opens when θ rises to the trip temperature and closes by itself when θ has fallen
 //! to the reset temperature: the pump that stops and comes back ten minutes later.
 //!
-//! Training values, from memory of what such motors do: the winding settles 25 K above its
-//! surroundings at full load with a time constant of 10 min, the disc's heater adds 30 K,
-//! the disc follows with 75 s.  The trip temperature follows from the ultimate trip
-//! current, 145 % of full load at 25 °C around (NEC 430.32(A)(2) allows at most 170 % up to
-//! 9 A, 156 % to 20 A, 140 % above; a motor above 20 A would need another).
-//! Left out: heat stored in rotor and shell, water that no longer flows past, ageing.
+//! Training values, from memory of what such motors do: the winding with the iron around
+//! it settles 25 K above its surroundings at full load with a time constant of 15 min, the
+//! disc's heater adds 35 K, the disc follows with 80 s.  The trip temperature follows from
+//! the ultimate trip current, 145 % of full load at 25 °C around (NEC 430.32(A)(2) allows at
+//! most 170 % up to 9 A, 156 % to 20 A, 140 % above; a motor above 20 A would need another).
+//! With them a locked rotor opens the protector after 9 to 29 s and it closes again after
+//! some 2½ min; after an overload of the hot motor that takes 8 min.
+//!
+//! Left out: the copper by itself, which is hotter than the iron while the rotor is
+//! locked; heat stored in rotor and shell; water that no longer flows past, ageing.
 
 use serde::{Deserialize, Serialize};
 
@@ -25,17 +29,17 @@ use super::{Complex, InductionMotor, OperatingPoint, StartSwitch};
 /// Rise of the winding above its surroundings at full load [K].
 const WINDING_RISE_K: f64 = 25.0;
 /// Time constant of the winding [s].
-const WINDING_TIME_S: f64 = 600.0;
+const WINDING_TIME_S: f64 = 900.0;
 /// Rise of the disc above the winding at full load [K].
-const HEATER_RISE_K: f64 = 30.0;
+const HEATER_RISE_K: f64 = 35.0;
 /// Time constant of the disc [s].
-const DISC_TIME_S: f64 = 75.0;
+const DISC_TIME_S: f64 = 80.0;
 /// Surroundings at which the protector is set [°C].
 const SETTING_CELSIUS: f64 = 25.0;
 /// Ultimate trip current over full-load current.
 const ULTIMATE_TRIP_RATIO: f64 = 1.45;
 /// Temperature at which the disc closes again [°C].
-const RESET_CELSIUS: f64 = 55.0;
+const RESET_CELSIUS: f64 = 50.0;
 
 /// Thermal constants of a motor and its protector.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]

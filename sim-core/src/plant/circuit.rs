@@ -16,7 +16,7 @@ use super::state::{
 use crate::math::Scalar;
 use crate::motor::MotorTables;
 use crate::motor::thermal::Protector;
-use crate::parts::FloatSwitchSpec;
+use crate::parts::{FloatSwitchSpec, PumpMap};
 use crate::units::convert::ZERO_CELSIUS;
 
 /// Levels to which a joint can burn; at the last it is open.
@@ -114,9 +114,9 @@ impl CircuitModel {
     }
 }
 
-/// Seal life used up per second of turning without water: spoilt in five minutes
-/// (training value, common practice, no source).
-const SEAL_WEAR_PER_S: f64 = 1.0 / 300.0;
+/// Seal life used up per second of turning air-bound, with nothing flowing to cool and
+/// wet it: spoilt in a quarter of an hour (training value, common practice, no source).
+const SEAL_WEAR_PER_S: f64 = 1.0 / 900.0;
 /// Water temperature from which plastic impellers suffer [K], and life used up per second
 /// and kelvin above it (training values).
 const HOT_WATER_K: f64 = 355.0;
@@ -125,8 +125,7 @@ const IMPELLER_WEAR_PER_S_K: f64 = 1.0 / 6_000.0;
 /// Seal wear [1/s].
 pub(crate) fn seal_wear<S: Scalar>(modes: &Modes, bowl_share: S) -> S {
     if modes.shaft == Shaft::Turning && !modes.damage.seal {
-        // Half an air-filled bowl still wets the seal.
-        ((bowl_share - 0.5) * 2.0).clamped(0.0, 1.0) * SEAL_WEAR_PER_S
+        (-PumpMap::head_share_with_air(bowl_share) + 1.0) * SEAL_WEAR_PER_S
     } else {
         S::constant(0.0)
     }

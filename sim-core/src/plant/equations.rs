@@ -6,7 +6,7 @@
 
 use std::sync::Arc;
 
-use super::controls::Controls;
+use super::controls::{Command, CommandError, Controls};
 use super::engine::{Plant, StepError};
 use super::model::Model;
 use super::modes::{Contacts, Guard, Modes};
@@ -93,6 +93,26 @@ impl Plant {
     #[must_use]
     pub fn state_vector(&self) -> [f64; STATE_LENGTH] {
         self.state_now()
+    }
+
+    /// Does something to a plant that a referee has brought to a time; the plant's own
+    /// ticks stand still.
+    ///
+    /// # Errors
+    /// When the command asks for what cannot be.
+    pub fn apply_at(&mut self, time_s: f64, command: Command) -> Result<(), CommandError> {
+        self.apply_at_time(command, time_s, self.state.step.end)
+    }
+
+    /// Time with the motor powered, up to a time to which a referee has brought the plant
+    /// [s].
+    #[must_use]
+    pub fn pump_run_to(&self, time_s: f64) -> f64 {
+        self.state.run_s
+            + self
+                .state
+                .powered_since_s
+                .map_or(0.0, |since| time_s - since)
     }
 
     /// Puts the plant at a time and state that a referee has found, and makes the mode

@@ -202,7 +202,7 @@ impl Model {
         } else {
             end.air_volume - self.tee.mixing_volume
         };
-        (-(beyond / self.run_volume) + 1.0).clamped(LEAST_FILLED_SHARE, 1.0)
+        (-(beyond / self.run_volume) + 1.0).clamped(0.0, 1.0)
     }
 
     /// Flow of a mixture through a resistance.
@@ -222,15 +222,11 @@ impl Model {
             Air::Moving => {
                 let upstream = if drop.value() >= 0.0 { from } else { to };
                 let share = upstream.air_share;
-                let air_density = upstream.pressure / self.pipe_air_rt;
-                // Loss goes with the density of what flows.
-                let lighter = share * (air_density / self.density - 1.0) + 1.0;
-                // What flows is another thing each way.
-                let drop = if drop.value() >= 0.0 {
-                    eased(drop, JET_EASING_PA)
-                } else {
-                    -eased(-drop, JET_EASING_PA)
-                };
+                // Loss goes with the density of what flows; what is carried is the air
+                // alone, without the vapour between it.
+                let gas_density = upstream.pressure / self.pipe_air_rt;
+                let air_density = (upstream.pressure - self.vapor_pa) / self.pipe_air_rt;
+                let lighter = share * (gas_density / self.density - 1.0) + 1.0;
                 let flow = flow_through(drop, lighter * path.quadratic, lighter * path.linear);
                 Passing {
                     water: (-share + 1.0) * flow,
@@ -394,7 +390,7 @@ impl Model {
                     Air::Moving => {
                         // The port is at the bottom: water goes first.
                         let air_volume = pocket / tank_pressure;
-                        air_volume / (air_volume + y[TANK_WATER].max_of(zero) * 10.0 + 1e-9)
+                        air_volume / (air_volume + y[TANK_WATER].max_of(zero) * 10.0 + 1e-12)
                     }
                 },
                 storage: 0.0,
@@ -529,13 +525,14 @@ impl Model {
             };
         }
         if modes.trunk == Trunk::Open {
-            let inertance = filled_share * self.run_inertance + self.fixed_inertance;
-            let valve_loss = flow * size * self.checks.forward
-                + if backward {
-                    0.0
-                } else {
-                    self.checks.cracking_pa
-                };
+            let moving_share = filled_share.max_of(S::constant(LEAST_FILLED_SHARE));
+            let inertance = moving_share * self.run_inertance + self.fixed_inertance;
+            let (valve, cracking_pa) = if backward {
+                (self.checks.backward, 0.0)
+            } else {
+                (self.checks.forward, self.checks.cracking_pa)
+            };
+            let valve_loss = flow * size * valve + cracking_pa;
             trunk_acceleration = (reach * self.weight + self.atmosphere_pa + head * self.weight
                 - suction_loss
                 - filled_share * self.run_friction.loss_pa(flow)

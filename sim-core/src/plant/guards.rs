@@ -5,21 +5,23 @@ use super::controls::Controls;
 use super::flows::{Flows, N_CORE};
 use super::model::{Model, OutletNode};
 use super::modes::{Air, Bladder, Contacts, Front, Guard, Modes, Shaft, Trunk};
-use super::state::{
-    N_STATES, SENSED_PRESSURE, SHAFT_SPEED, TANK_AIR, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER,
-    TRUNK_FLOW,
-};
+use super::state::{N_STATES, SENSED_PRESSURE, SHAFT_SPEED, TANK_AIR, TANK_WATER, TRUNK_FLOW};
 
 /// Speed at which a coasting shaft is caught by friction [rad/s].
 const STOP_SPEED: f64 = 1.0;
 /// Pressure that lifts a flat bladder off its port [Pa].
 const BLADDER_LIFT_PA: f64 = 20.0;
-/// Volume by which a step may carry the bladder past its stop [m³].
-const STOP_SLACK_M3: f64 = 1e-6;
 /// Suction at an opening from which air enters [Pa].
 const SUCTION_PA: f64 = 100.0;
+/// Outward pressure at every open outlet from which no air is about to enter [Pa]: well
+/// above the suction that lets it in, or a pipe that drains at atmospheric pressure would
+/// change its mind without end.
+const OUTWARD_PA: f64 = 500.0;
 /// Air in the pipes that no longer matters [m³].
 const SETTLED_AIR_M3: f64 = 2e-7;
+/// Cavity at the top of the run from which the column counts as parted [m³]: far above
+/// [`SETTLED_AIR_M3`], and nothing beside what the run holds.
+const PARTED_M3: f64 = 1e-5;
 /// Share of air at the wall that still counts as spitting.
 const SPITTING_SHARE: f64 = 0.01;
 
@@ -83,7 +85,7 @@ impl Model {
         if modes.shaft == Shaft::Turning && !self.is_powered(modes, controls) {
             list.push(Guard::ShaftStops, STOP_SPEED - y[SHAFT_SPEED]);
         }
-        self.air_guards(&mut list, &f, modes, controls);
+        self.air_guards(&mut list, y, &f, modes, controls);
         if let Some(circuit) = &self.circuit {
             let depth_m = f.surface - self.source.floor_m();
             let situation = circuit::Situation {
@@ -98,25 +100,6 @@ impl Model {
             });
         }
         list
-    }
-
-    /// Whether a step has carried the bladder through its stop and out of sight of the
-    /// guards: with no water left the equations go on, but mean nothing, and pressures may
-    /// be back where no guard is met by the end of a long step.
-    pub(crate) fn overruns_bladder(
-        &self,
-        start: &[f64; N_STATES],
-        end: &[f64; N_STATES],
-        modes: &Modes,
-    ) -> bool {
-        let past = |y: &[f64; N_STATES]| {
-            let gas_volume = self.tank_shell - y[TANK_WATER];
-            let charge = y[TANK_CHARGE] * y[TANK_TEMPERATURE] * self.gas_constant;
-            let pocket = y[TANK_AIR] * self.pipe_air_rt;
-            let displaced = y[TANK_WATER] + pocket * gas_volume / (charge + pocket);
-            (-displaced).max(displaced - self.tank_acceptance)
-        };
-        modes.bladder == Bladder::Free && past(end) > past(start).max(0.0) + STOP_SLACK_M3
     }
 
     fn bladder_guards(
@@ -145,12 +128,14 @@ impl Model {
     fn air_guards(
         &self,
         list: &mut GuardValues,
+        y: &[f64; N_STATES],
         f: &Flows<f64>,
         modes: &Modes,
         controls: &Controls,
     ) {
-        // Whatever it is that comes: from a dry source it is air alone.
-        let draws = modes.trunk == Trunk::Open && (f.trunk_water > 0.0 || f.intake_air > 0.0);
+        // By the volume that the pump moves, be it water or air: an intake that sucks
+        // nothing but air takes no water out of the source, and yet draws.
+        let draws = modes.trunk == Trunk::Open && y[TRUNK_FLOW] > 0.0;
         let shallow_m = self.intake.vortex_free.si() - f.submergence;
         let end = if self.line.is_some() { &f.line } else { &f.tee };
         // Strongest suction at any opening [Pa].
@@ -174,6 +159,9 @@ impl Model {
                     value = value.max(shallow_m * self.weight);
                 }
                 list.push(Guard::AirEnters, value.max(-1e9));
+                // At the vapour pressure a cavity opens at the top of the column, which
+                // then stands on the atmosphere alone and falls no further.
+                list.push(Guard::ColumnParts, (end.air_volume - PARTED_M3) / PARTED_M3);
             }
             Air::Moving => {
                 let line_air = if self.line.is_some() {
@@ -185,7 +173,7 @@ impl Model {
                 let mut value = (SETTLED_AIR_M3 - left) / SETTLED_AIR_M3;
                 value = value
                     .min((1e-6 - f.bowl_share) * 1e6)
-                    .min(-suction_pa - SUCTION_PA);
+                    .min(-suction_pa - OUTWARD_PA);
                 if draws {
                     value = value.min(-shallow_m);
                 }

@@ -6,6 +6,7 @@
 //! reads no clock, starts no thread and holds no global.
 
 mod circuit;
+mod circuit_now;
 mod controls;
 mod engine;
 mod equations;

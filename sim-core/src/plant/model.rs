@@ -18,8 +18,8 @@ use crate::{air, water};
 /// pressure of water when the pipes are pulled empty.
 pub(crate) const TRACE_AIR_KG: f64 = 1e-10;
 
-/// Share of the run that counts as filled at the least, so that a column of no
-/// length has no infinite acceleration.
+/// Share of the run's inertia that moves at the least, so that a column of no length
+/// has no infinite acceleration.
 pub(crate) const LEAST_FILLED_SHARE: f64 = 0.02;
 
 /// Pressure drop below which a passage is taken as laminar, its flow in proportion to
@@ -149,8 +149,10 @@ pub(crate) struct Relief {
 /// Check valves in line with the pump.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Checks {
-    /// Loss of all of them when open [Pa·s²/m⁶].
+    /// Loss of all of them when open, to water on its way to the wall [Pa·s²/m⁶].
     pub(crate) forward: f64,
+    /// Loss of those that are held open, to water on its way back [Pa·s²/m⁶].
+    pub(crate) backward: f64,
     /// Sum of cracking pressures of those that can shut [Pa].
     pub(crate) cracking_pa: f64,
     /// Whether any can shut.
@@ -474,6 +476,7 @@ fn profile(site: &SiteSpec) -> PiecewiseLinear {
 fn series(valves: &[(Option<&CheckValveSpec>, Seat)]) -> Checks {
     let mut checks = Checks {
         forward: 0.0,
+        backward: 0.0,
         cracking_pa: 0.0,
         can_shut: false,
         stuck_shut: false,
@@ -488,7 +491,9 @@ fn series(valves: &[(Option<&CheckValveSpec>, Seat)]) -> Checks {
         let forward = valve.forward.quadratic_coefficient();
         match seat {
             Seat::StuckOpen(share) => {
-                checks.forward += forward / (share * share);
+                // What holds it off its seat does not keep water from lifting it further.
+                checks.forward += forward;
+                checks.backward += forward / (share * share);
                 continue;
             }
             Seat::StuckShut => {
@@ -503,6 +508,7 @@ fn series(valves: &[(Option<&CheckValveSpec>, Seat)]) -> Checks {
             }
         }
         checks.forward += forward;
+        checks.backward += forward;
         checks.cracking_pa += valve.cracking_pressure.si();
         checks.can_shut = true;
     }
@@ -532,7 +538,7 @@ fn wall_check(spec: &CheckValveSpec, seat: Seat) -> WallCheck {
                 linear: forward.linear / (share * share),
             };
             WallCheck {
-                forward: Some(held),
+                forward: Some(forward),
                 lift_off_pa: 0.0,
                 backward: Some(held),
             }

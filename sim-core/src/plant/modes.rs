@@ -185,6 +185,8 @@ pub enum Guard {
     AirEnters,
     /// The last air has gone.
     AirGone,
+    /// The column hangs lower than the atmosphere can hold it, and parts from the wall.
+    ColumnParts,
     /// The water front reaches the wall.
     WaterArrives,
     /// Less than one part in a hundred of air is left at the wall.
@@ -225,7 +227,7 @@ impl Guard {
     pub fn event(self) -> Option<EventKind> {
         match self {
             Self::ContactsArrive | Self::CutOut | Self::CutIn | Self::AirGone => None,
-            Self::WaterRecedes => None,
+            Self::WaterRecedes | Self::ColumnParts => None,
             Self::CheckShuts => Some(EventKind::CheckShut),
             Self::CheckOpens => Some(EventKind::CheckOpened),
             Self::BladderFlat => Some(EventKind::BladderFlat),
@@ -264,6 +266,7 @@ impl Guard {
             Self::ShaftStops => "motor",
             Self::AirEnters
             | Self::AirGone
+            | Self::ColumnParts
             | Self::WaterArrives
             | Self::LineSolid
             | Self::WaterRecedes => "pipes at the wall",

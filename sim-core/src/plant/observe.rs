@@ -6,7 +6,7 @@ use super::engine::Plant;
 use super::modes::{Contacts, Shaft};
 use super::state::{
     AIR_IN, AIR_OUT, BOWL_AIR, DRAINED, DRAWN, HOUSE_AIR, HOUSE_WATER, INFLOW, JOINT_TEMPERATURE,
-    LEAKED, LINE_AIR, LINE_WATER, N_STATES, OVERFLOWED, PROTECTOR_TEMPERATURE,
+    LEAKED, LINE_AIR, LINE_WATER, MOTOR_HEAT, N_STATES, OVERFLOWED, PROTECTOR_TEMPERATURE,
     PUMP_WATER_TEMPERATURE, RELIEVED, SENSED_PRESSURE, SHAFT_SPEED, SHAFT_WORK, SOURCE_WATER,
     SUPPLY_WORK, TANK_AIR, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, USED,
     WINDING_TEMPERATURE,
@@ -50,7 +50,8 @@ impl Plant {
             f.house_feed.water,
             f.drained.water,
             f.leaked_tee.water + f.leaked_house.water,
-            y[TANK_WATER],
+            // Between two ends of a step the last drop may be overdrawn by a rounding.
+            y[TANK_WATER].max(0.0),
             y[TANK_TEMPERATURE],
             f.tee.air_volume + f.house.air_volume + line_air,
             f.filled_share,
@@ -97,6 +98,13 @@ impl Plant {
             Some(circuit) => circuit.drive(modes).map_or(0.0, |d| d.motor_v.at(speed)),
             None => self.model.site.supply.voltage.si(),
         }
+    }
+
+    /// Heat that the motor has turned into so far: losses of windings, rotor, iron and
+    /// bearings [J].
+    #[must_use]
+    pub fn motor_heat_j(&self) -> f64 {
+        self.state_now()[MOTOR_HEAT]
     }
 
     /// How often the wiring has been reduced to a source so far: once per signature met.

@@ -4,7 +4,7 @@
 //! Terminal voltage at speed ω: V = V₀/(1 + Z·Y(ω)), with the motor's admittance Y.
 
 use super::circuit::{CircuitModel, DrivePair, JOINT_LEVELS, JointModel, joint_growth};
-use crate::electric::{Frequency, Port};
+use crate::electric::{Complex, Frequency, Port};
 use crate::faults::Defects;
 use crate::motor::protection::Breaker;
 use crate::motor::thermal::ThermalSpec;
@@ -19,6 +19,10 @@ use crate::wiring::{CircuitState, MotorAtTerminals, PumpCircuit, WiringDefects};
 
 /// Winding temperature at which a motor's tables hold [°C]: warm from running.
 const WORKING_CELSIUS: f64 = 60.0;
+/// The same while it starts [°C].
+const STARTING_CELSIUS: f64 = motor::REFERENCE_CELSIUS;
+/// Winding temperature at which resistance is read with the power off [°C].
+const COLD_CELSIUS: f64 = 20.0;
 /// Ratio of the speeds at which a start switch closes again and opens (training value).
 const START_SWITCH_DIFFERENTIAL: f64 = 0.5;
 
@@ -89,14 +93,42 @@ impl Reduction {
     pub(crate) fn defects_at(&self, level: usize) -> WiringDefects {
         let mut defects = self.defects;
         if level > 0 {
-            let worse = worse_joint(&defects);
-            defects.splice_ohm[worse] = if level + 1 >= JOINT_LEVELS {
-                None
-            } else {
-                defects.splice_ohm[worse].map(|ohm| ohm * joint_growth(level as u8))
-            };
+            let growth = joint_growth(level as u8);
+            match worst_joint(&defects) {
+                (Joint::Splice(i), _) => {
+                    let burnt = defects.splice_ohm[i].map(|ohm| ohm * growth);
+                    defects.splice_ohm[i] = burnt.filter(|_| level + 1 < JOINT_LEVELS);
+                }
+                // Contacts keep touching, however badly.
+                (Joint::Contact(i), _) => defects.contact_ohm[i] *= growth,
+            }
         }
         defects
+    }
+
+    /// The motor as its leads show it at a speed.
+    pub(crate) fn motor_at_terminals(
+        &self,
+        speed_rad_per_s: f64,
+        switch: StartSwitch,
+    ) -> MotorAtTerminals {
+        let circuit = self.motor_circuit(switch);
+        let admittance = circuit.port(speed_rad_per_s).admittance_s;
+        let square = admittance.re * admittance.re + admittance.im * admittance.im;
+        // Resistance for an ohmmeter: of the cold winding, as the switch leaves it.
+        let mut condition = self.motor.condition(switch, COLD_CELSIUS);
+        condition.strap = self.strap;
+        condition.faults = self.motor_faults;
+        let Some(direct_ohm) = self.motor.line_resistance_ohm(&condition) else {
+            return MotorAtTerminals::Absent;
+        };
+        if square < 1e-18 {
+            return MotorAtTerminals::Absent;
+        }
+        MotorAtTerminals::Impedance {
+            mains_ohm: Complex::new(admittance.re / square, -admittance.im / square),
+            direct_ohm,
+        }
     }
 
     /// Current through the winding's insulation to the frame while the circuit has power
@@ -126,7 +158,15 @@ impl Reduction {
     /// Above rated voltage the iron saturates and the magnetizing reactance falls: to
     /// about an eighth at twice the voltage (training value, no source).
     pub(crate) fn motor_circuit(&self, switch: StartSwitch) -> Circuit {
-        let mut condition = self.motor.condition(switch, WORKING_CELSIUS);
+        // A motor starts cold; only one whose auxiliary winding stays in is warm with it.
+        let is_starting = switch == StartSwitch::Closed
+            && !matches!(self.motor.starting, Starting::PermanentCapacitor(_));
+        let celsius = if is_starting {
+            STARTING_CELSIUS
+        } else {
+            WORKING_CELSIUS
+        };
+        let mut condition = self.motor.condition(switch, celsius);
         condition.frequency_hz = self.supply.frequency.si();
         condition.strap = self.strap;
         condition.faults = self.motor_faults;
@@ -139,12 +179,29 @@ impl Reduction {
     }
 }
 
-fn worse_joint(defects: &WiringDefects) -> usize {
-    match defects.splice_ohm {
-        [Some(first), Some(second)] => usize::from(second > first),
-        [None, _] => 0,
-        [_, None] => 1,
+/// A place where a conductor is joined.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Joint {
+    Splice(usize),
+    Contact(usize),
+}
+
+/// The joint that heats most, with its resistance [Ω]; an open one carries nothing.
+fn worst_joint(defects: &WiringDefects) -> (Joint, f64) {
+    let mut worst = (Joint::Contact(0), defects.contact_ohm[0]);
+    let rest = [
+        (Joint::Contact(1), Some(defects.contact_ohm[1])),
+        (Joint::Splice(0), defects.splice_ohm[0]),
+        (Joint::Splice(1), defects.splice_ohm[1]),
+    ];
+    for (joint, ohm) in rest {
+        if let Some(ohm) = ohm
+            && ohm > worst.1
+        {
+            worst = (joint, ohm);
+        }
     }
+    worst
 }
 
 /// The fitted motor nearest to a nameplate, of the kind that the wiring names, scaled to
@@ -230,7 +287,7 @@ pub(crate) fn circuit_model(site: &SiteSpec, defects: &Defects) -> Option<Circui
     let synchronous = motor.synchronous_rad_per_s(site.supply.frequency.si());
     let opens = motor.switch_opens_at * synchronous;
     let thermal = ThermalSpec::training(&motor);
-    let worse = defects.wiring.splice_ohm[worse_joint(&defects.wiring)];
+    let (_, worst_ohm) = worst_joint(&defects.wiring);
     let breaker = Breaker::training(reduction.wiring.breaker_rating.si());
     Some(CircuitModel {
         pairs: Default::default(),
@@ -249,8 +306,8 @@ pub(crate) fn circuit_model(site: &SiteSpec, defects: &Defects) -> Option<Circui
         float: reduction.wiring.float_switch,
         float_stuck: defects.float_stuck,
         low_pressure_pa: reduction.wiring.low_pressure_cut_off.map(|p| p.si()),
-        joint: worse.filter(|ohm| *ohm > 0.02).map(|ohms| JointModel {
-            ohms,
+        joint: (worst_ohm > 0.02).then_some(JointModel {
+            ohms: worst_ohm,
             // Training values: warm at 20 W, too hot to touch at 100 W, browned at 400 W;
             // its insulation chars at 250 °C.
             k_per_w: 0.6,

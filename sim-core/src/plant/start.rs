@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::controls::Controls;
 use super::engine::{Plant, PlantState, Tick};
 use super::model::{Model, Node, TRACE_AIR_KG};
-use super::modes::{Air, Bladder, Circuit, Contacts, Damage, Front, Modes, Shaft, Trunk};
+use super::modes::{Air, Bladder, Circuit, Contacts, Damage, Device, Front, Modes, Shaft, Trunk};
 use super::rosenbrock::Step;
 use super::state::{
     BOWL_AIR, HOUSE_AIR, HOUSE_WATER, JOINT_TEMPERATURE, LINE_AIR, LINE_WATER, N_STATES,
@@ -55,6 +55,29 @@ impl Plant {
                     | FaultKind::CheckValveStuckShut
                     | FaultKind::CheckValveWeeping
             );
+            let needs_wiring = fault.kind.needs_wiring();
+            if needs_wiring && site.wiring.is_none() {
+                return Err(BuildError::NoSuchPart {
+                    fault: fault.info().name,
+                    part: "wiring section",
+                    site: site.name.clone(),
+                });
+            }
+            let needs_float = matches!(
+                fault.kind,
+                FaultKind::FloatStuckOpen | FaultKind::FloatStuckClosed
+            );
+            let has_float = site
+                .wiring
+                .as_ref()
+                .is_some_and(|w| w.float_switch.is_some());
+            if needs_float && !has_float {
+                return Err(BuildError::NoSuchPart {
+                    fault: fault.info().name,
+                    part: "float switch",
+                    site: site.name.clone(),
+                });
+            }
             if needs_check && site.pump_check.is_none() && site.foot_valve.is_none() {
                 return Err(BuildError::NoSuchPart {
                     fault: fault.info().name,
@@ -147,7 +170,10 @@ fn initial(model: &Model, start: Start) -> PlantState {
         } else {
             Front::Solid
         },
-        circuit: Circuit::ready(),
+        circuit: Circuit {
+            float: model.defects.float_stuck.unwrap_or(Device::Closed),
+            ..Circuit::ready()
+        },
         damage: Damage::default(),
     };
     PlantState {

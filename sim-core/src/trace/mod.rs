@@ -8,7 +8,7 @@ mod record;
 pub(crate) mod synthetic;
 
 pub use cycles::{PumpRun, pump_runs};
-pub use record::{Procedure, RecordError, RecordingPlan, record};
+pub use record::{Procedure, RecordError, RecordingPlan, record, record_on};
 
 use serde::{Deserialize, Serialize};
 

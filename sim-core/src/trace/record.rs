@@ -66,6 +66,18 @@ pub struct RecordingPlan<'a> {
 pub fn record(
     mut plant: Plant,
     plan: &RecordingPlan<'_>,
+    progress: impl FnMut(f64),
+) -> Result<Recording, RecordError> {
+    record_on(&mut plant, plan, progress)
+}
+
+/// As [`record`], and leaves the plant at the end of the run for whatever comes next.
+///
+/// # Errors
+/// As [`record`].
+pub fn record_on(
+    plant: &mut Plant,
+    plan: &RecordingPlan<'_>,
     mut progress: impl FnMut(f64),
 ) -> Result<Recording, RecordError> {
     let end = Tick::at_or_after(plan.duration);

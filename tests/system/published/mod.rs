@@ -12,6 +12,7 @@ mod atmosphere;
 mod bracket;
 mod check;
 mod integrate;
+mod motor;
 mod numerics;
 mod page;
 mod pipes;
@@ -35,6 +36,7 @@ fn all_checks() -> Vec<Check> {
     checks.extend(numerics::checks());
     checks.extend(wiring::checks());
     checks.extend(safety::checks());
+    checks.extend(motor::checks());
     checks
 }
 

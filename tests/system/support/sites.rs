@@ -2,7 +2,7 @@
 //! one, and random relatives of them all.
 
 use proptest::prelude::*;
-use sim_core::parts::{CheckValveSpec, FlowRating, IntakeMount, PipeSpec, SourceSpec};
+use sim_core::parts::{CheckValveSpec, FlowRating, IntakeMount, SourceSpec};
 use sim_core::site::{SiteSpec, parse};
 use sim_core::units::{CubicMetersPerSecond, Meters, Pascals};
 
@@ -57,21 +57,11 @@ pub(crate) fn all() -> Vec<SiteSpec> {
     sites
 }
 
-/// The same site with walls of rubber: the pipes of the house store `house` times, the
-/// run `run` times as much water per pressure, about, as walls alone would.
-pub(crate) fn softened(mut site: SiteSpec, run: f64, house: f64) -> SiteSpec {
-    let soften = |pipe: &mut PipeSpec, factor: f64| pipe.wall_modulus.0 /= factor;
-    site.name = format!("soft-{}", site.name);
-    site.run.iter_mut().for_each(|p| soften(p, run));
-    soften(&mut site.house.pipe, house);
-    site
-}
-
 /// Opening of every outlet as a share of the site's height, volume and so on: factors
 /// that make a random relative of a site.
 pub(crate) fn relative(site: SiteSpec, f: &[f64; 14]) -> SiteSpec {
     // `share` runs from -1 to 1; a factor of `ratio` either way.
-    let factor = |i: usize, ratio: f64| ratio.powf(f[i]);
+    let factor = |i: usize, ratio: f64| sim_core::math::pow(ratio, f[i]);
     let mut site = site;
     for pipe in &mut site.run {
         pipe.length.0 *= 1.0 + f[0].abs();

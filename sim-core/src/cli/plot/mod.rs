@@ -4,7 +4,7 @@
 
 mod axis;
 mod decimate;
-mod figure;
+pub(super) mod figure;
 mod font;
 mod panels;
 mod png;

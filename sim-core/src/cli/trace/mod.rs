@@ -73,7 +73,7 @@ pub(super) fn run<E: Engine>(
     check_together(args)?;
     let site_text = sites::find(&args.site)?;
     let site = engine.read_site(&site_text.file, &site_text.text)?;
-    let demand = schedule(args, engine.outlets(&site))?;
+    let demand = schedule(&args.demand, args.duration_s, engine.outlets(&site))?;
     let settings = settings(args)?;
     let progress = Progress::new(args.duration_s);
     let recording = engine.run_trace(
@@ -177,8 +177,13 @@ fn settings(args: &TraceArgs) -> Result<Settings> {
     })
 }
 
-fn schedule(args: &TraceArgs, outlets: &[FixtureSpec]) -> Result<DemandSchedule> {
-    match &args.demand {
+/// The draws that a demand means over so many seconds.
+pub(super) fn schedule(
+    demand: &DemandArg,
+    duration_s: f64,
+    outlets: &[FixtureSpec],
+) -> Result<DemandSchedule> {
+    match demand {
         DemandArg::None => Ok(DemandSchedule::none()),
         DemandArg::Household {
             seed,
@@ -187,7 +192,7 @@ fn schedule(args: &TraceArgs, outlets: &[FixtureSpec]) -> Result<DemandSchedule>
             let request = Household {
                 seed: *seed,
                 draws_per_day: *draws_per_day,
-                days: args.duration_s / 86_400.0,
+                days: duration_s / 86_400.0,
             };
             Ok(household(&request, outlets))
         }

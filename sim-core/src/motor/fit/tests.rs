@@ -4,7 +4,7 @@ use super::super::rules::{
     TableVoltage, code_letter, code_letter_band_kva_per_hp, full_load_current_a,
 };
 use super::super::targets::{Kind, targets};
-use super::super::{StartSwitch, Strap, sets};
+use super::super::{StartSwitch, Strap, Thevenin, sets};
 use super::*;
 
 fn named(name: &str) -> InductionMotor {
@@ -123,6 +123,37 @@ fn the_training_reference_comes_close_to_its_figures() {
     assert!((6.5..=7.0).contains(&f.full_load_a), "{f:?}");
     assert!((230.0 / f.locked_rotor_a - 5.65).abs() < 0.1, "{f:?}");
     assert!((f.locked_power_factor - 0.75).abs() < 0.02, "{f:?}");
+}
+
+#[test]
+fn a_bad_joint_takes_the_start_current_and_volts_of_the_training_table() {
+    // Joint [Ω], start current [A], volts at the motor while starting, from a plain
+    // 5.65 Ω at a power factor of 0.6; ours within 5 %.
+    let motor = sets::TWO_WIRE_055_KW;
+    let circuit = motor.circuit(&motor.condition(StartSwitch::Closed, REFERENCE_CELSIUS));
+    for (ohm, start_a, start_v) in [
+        (0.05, 40.5, 229.0),
+        (0.5, 38.6, 218.0),
+        (1.0, 36.5, 206.0),
+        (2.0, 32.7, 185.0),
+        (5.0, 24.1, 136.0),
+        (20.0, 9.7, 55.0),
+    ] {
+        let source = Thevenin {
+            open_v: Complex::new(230.0, 0.0),
+            ohm: Complex::new(ohm, 0.0),
+        };
+        let terminal_v = circuit.port(0.0).terminal_v(&source);
+        let locked = circuit.at(0.0, terminal_v);
+        assert!(
+            (locked.line_a.magnitude() / start_a - 1.0).abs() < 0.05,
+            "{ohm}"
+        );
+        assert!(
+            (terminal_v.magnitude() / start_v - 1.0).abs() < 0.05,
+            "{ohm}"
+        );
+    }
 }
 
 /// Current at a shaft power, over that at rated voltage, when the voltage is a share.

@@ -1,0 +1,41 @@
+//! Seeded noise: one stream per (seed, tick, instrument, places), so that one reading more
+//! or less shifts no other.
+//!
+//! The name of the stream is hashed to 64 bits (FNV-1a, 1991) and taken as the stream
+//! number of a ChaCha8 generator, which is the same on every machine.
+
+use rand_chacha::ChaCha8Rng;
+use rand_chacha::rand_core::{Rng, SeedableRng};
+
+use super::reading::Meter;
+use crate::plant::Tick;
+
+/// Random numbers of one reading.
+pub(super) struct Noise {
+    rng: ChaCha8Rng,
+}
+
+impl Noise {
+    /// The stream of a reading.
+    pub(super) fn of(seed: u64, tick: Tick, meter: Meter, place: &[String]) -> Self {
+        let mut hash = 0xcbf2_9ce4_8422_2325_u64;
+        let mut take = |byte: u8| {
+            hash = (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
+        };
+        tick.0.to_le_bytes().into_iter().for_each(&mut take);
+        take(meter as u8);
+        for name in place {
+            name.bytes().for_each(&mut take);
+            take(0);
+        }
+        let mut rng = ChaCha8Rng::seed_from_u64(seed);
+        rng.set_stream(hash);
+        Self { rng }
+    }
+
+    /// A number between −1 and 1, most often near 0 (two dice).
+    pub(super) fn next(&mut self) -> f64 {
+        let mut uniform = || (self.rng.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;
+        uniform() + uniform() - 1.0
+    }
+}
