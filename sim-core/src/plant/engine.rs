@@ -407,30 +407,32 @@ impl Plant {
             h = timer;
             ending = Some(Guard::ContactsArrive);
         }
-        let (step, error) = loop {
+        let (step, guard) = loop {
             let (step, error) = try_step(&system, &y, &linear, h, self.tolerance, &mut self.work);
-            // `<=` and not `!(>)`: a NaN must be thrown away.
-            if error <= 1.0 {
-                break (step, error);
-            }
-            if h <= SHORTEST_STEP {
-                if error.is_finite() {
-                    // A kink that no step is short enough to see as smooth: over a
-                    // hundredth of a microsecond what is missed does not matter.
-                    break (step, 1.0);
+            let is_shortest = h <= SHORTEST_STEP;
+            // `<=` and not `!(>)`: a NaN must be thrown away.  At the shortest step any
+            // finite error will do: a kink that no step is short enough to see as smooth,
+            // and over a hundredth of a microsecond what is missed does not matter.
+            if error <= 1.0 || (is_shortest && error.is_finite()) {
+                self.state.next_length_s = next_length(h, error.min(1.0));
+                let (cut, guard) = self.locate(&system, &linear, &y, step);
+                let is_lost =
+                    guard.is_none() && self.model.overruns_bladder(&y, &cut.end, &self.state.modes);
+                if !(is_lost && h > FIRST_STEP) {
+                    break (cut, guard);
                 }
+                h *= 0.3;
+            } else if is_shortest {
                 let quantity = STATE_NAMES[linear.fastest(&self.structure)];
                 return Err(StepError::CannotFollow {
                     quantity,
                     time_s: start_s,
                 });
+            } else {
+                h = next_length(h, error).max(SHORTEST_STEP);
             }
-            h = next_length(h, error).max(SHORTEST_STEP);
             ending = None;
         };
-        self.state.next_length_s = next_length(step.h, error);
-        let located = self.locate(&system, &linear, &y, step);
-        let (step, guard) = located;
         if guard.is_some() {
             ending = guard;
         }

@@ -227,6 +227,12 @@ impl Model {
                 let gas_density = upstream.pressure / self.pipe_air_rt;
                 let air_density = (upstream.pressure - self.vapor_pa) / self.pipe_air_rt;
                 let lighter = share * (gas_density / self.density - 1.0) + 1.0;
+                // What flows is another thing each way.
+                let drop = if drop.value() >= 0.0 {
+                    eased(drop, JET_EASING_PA)
+                } else {
+                    -eased(-drop, JET_EASING_PA)
+                };
                 let flow = flow_through(drop, lighter * path.quadratic, lighter * path.linear);
                 Passing {
                     water: (-share + 1.0) * flow,

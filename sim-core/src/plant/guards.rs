@@ -5,12 +5,17 @@ use super::controls::Controls;
 use super::flows::{Flows, N_CORE};
 use super::model::{Model, OutletNode};
 use super::modes::{Air, Bladder, Contacts, Front, Guard, Modes, Shaft, Trunk};
-use super::state::{N_STATES, SENSED_PRESSURE, SHAFT_SPEED, TANK_AIR, TANK_WATER, TRUNK_FLOW};
+use super::state::{
+    N_STATES, SENSED_PRESSURE, SHAFT_SPEED, TANK_AIR, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER,
+    TRUNK_FLOW,
+};
 
 /// Speed at which a coasting shaft is caught by friction [rad/s].
 const STOP_SPEED: f64 = 1.0;
 /// Pressure that lifts a flat bladder off its port [Pa].
 const BLADDER_LIFT_PA: f64 = 20.0;
+/// Volume by which a step may carry the bladder past its stop [m³].
+const STOP_SLACK_M3: f64 = 1e-6;
 /// Suction at an opening from which air enters [Pa].
 const SUCTION_PA: f64 = 100.0;
 /// Outward pressure at every open outlet from which no air is about to enter [Pa]: well
@@ -100,6 +105,25 @@ impl Model {
             });
         }
         list
+    }
+
+    /// Whether a step has carried the bladder through its stop and out of sight of the
+    /// guards: with no water left the equations go on, but mean nothing, and pressures may
+    /// be back where no guard is met by the end of a long step.
+    pub(crate) fn overruns_bladder(
+        &self,
+        start: &[f64; N_STATES],
+        end: &[f64; N_STATES],
+        modes: &Modes,
+    ) -> bool {
+        let past = |y: &[f64; N_STATES]| {
+            let gas_volume = self.tank_shell - y[TANK_WATER];
+            let charge = y[TANK_CHARGE] * y[TANK_TEMPERATURE] * self.gas_constant;
+            let pocket = y[TANK_AIR] * self.pipe_air_rt;
+            let displaced = y[TANK_WATER] + pocket * gas_volume / (charge + pocket);
+            (-displaced).max(displaced - self.tank_acceptance)
+        };
+        modes.bladder == Bladder::Free && past(end) > past(start).max(0.0) + STOP_SLACK_M3
     }
 
     fn bladder_guards(

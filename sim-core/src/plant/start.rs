@@ -109,17 +109,17 @@ fn initial(model: &Model, start: Start) -> PlantState {
         Start::Dry | Start::Primed => model.atmosphere_pa,
     };
     let mut bladder = Bladder::Flat;
-    if start == Start::Charged {
-        let gas = y[TANK_CHARGE] * model.gas_constant * model.ambient_k / pressure;
-        let water = model.tank_shell - gas;
-        if water > 0.0 {
-            bladder = if water < model.tank_acceptance {
-                Bladder::Free
-            } else {
-                Bladder::Full
-            };
-            y[TANK_WATER] = water.min(model.tank_acceptance);
-        }
+    // What the air at that pressure leaves room for: nothing in a sound tank without
+    // pressure, all but a glassful in a waterlogged one, whatever the pipes hold.
+    let gas = y[TANK_CHARGE] * model.gas_constant * model.ambient_k / pressure;
+    let water = model.tank_shell - gas;
+    if water > 0.0 {
+        bladder = if water < model.tank_acceptance {
+            Bladder::Free
+        } else {
+            Bladder::Full
+        };
+        y[TANK_WATER] = water.min(model.tank_acceptance);
     }
     let nodes = [
         (Some(model.tee), TEE_WATER, TEE_AIR),
