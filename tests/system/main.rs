@@ -17,3 +17,4 @@ mod support;
 mod symptoms;
 mod wiring_against_ngspice;
 mod wiring_laws;
+mod work;
