@@ -341,3 +341,6 @@ impl System<N_STATES> for PlantSystem<'_> {
         scales[BREAKER_HEAT] = 10.0;
     }
 }
+
+#[cfg(test)]
+mod tests;
