@@ -214,11 +214,20 @@ impl Plant {
             .flows(&core, &self.state.modes, &self.state.controls)
     }
 
-    /// Goes on to a tick; does nothing when the tick is past.
+    /// Goes on to a tick; does nothing when the tick is past or present: what commands
+    /// have made due waits until time goes on, so that a call that goes nowhere cannot
+    /// come between two commands of one tick.
     ///
     /// # Errors
     /// When the plant cannot be followed; it then stands at the last good instant.
     pub fn advance_to(&mut self, tick: Tick) -> Result<(), StepError> {
+        if tick <= self.state.now {
+            return Ok(());
+        }
+        self.run_to(tick)
+    }
+
+    fn run_to(&mut self, tick: Tick) -> Result<(), StepError> {
         let target = tick.seconds();
         while self.state.step_start_s + self.state.step.h <= target {
             self.end_step()?;
@@ -238,6 +247,9 @@ impl Plant {
         limit: Tick,
         mut stop: impl FnMut(&Event) -> bool,
     ) -> Result<Option<Event>, StepError> {
+        if limit <= self.state.now {
+            return Ok(None);
+        }
         let mut seen = self.events.len();
         loop {
             let end = self.state.step_start_s + self.state.step.h;
@@ -245,7 +257,7 @@ impl Plant {
                 self.advance_to(limit)?;
                 return Ok(None);
             }
-            self.advance_to(Tick::at_or_after(Seconds(end)).min(limit))?;
+            self.run_to(Tick::at_or_after(Seconds(end)).min(limit))?;
             while seen < self.events.len() {
                 let event = self.events[seen];
                 seen += 1;
