@@ -114,8 +114,6 @@ pub fn record_on(
                     source,
                 })?;
             }
-            // Let what the command sets off at once be seen in this tick's sample.
-            plant.advance_to(plant.now())?;
         }
         if plant.now() >= next_sample {
             samples.push(plant.sample());
