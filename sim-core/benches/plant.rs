@@ -1,8 +1,8 @@
 //! How fast the plant engine is beside a general-purpose integrator on the same equations.
 //!
-//! `cargo bench -p sim-core --bench plant` prints one table of ratios.  Times are of this
-//! machine on this day; only the ratios mean anything, and each is of two runs in one
-//! process, the faster repeated.
+//! `cargo bench -p sim-core --bench plant` measures by criterion and prints one table of
+//! ratios at the end.  Times are of this machine on this day; only the ratios mean
+//! anything, and each is of the quickest samples of two benches in one process.
 //!
 //! The real site is stiff (house pipes answer in ten microseconds), which an explicit
 //! method pays for at every step.  So it is also softened, walls of rubber, until its
@@ -15,11 +15,14 @@
     reason = "a benchmark reads a clock and prints"
 )]
 
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
+use criterion::{Criterion, SamplingMode};
 use ode_solvers::{Dopri5, SVector, System};
 use sim_core::demand::{DemandSchedule, Household, household};
-use sim_core::plant::{Command, Equations, Guard, Plant, STATE_LENGTH, Start, Tick};
+use sim_core::plant::{
+    Command, DEFAULT_TOLERANCE, Equations, Guard, Plant, STATE_LENGTH, Start, Tick,
+};
 use sim_core::site::SiteSpec;
 use sim_core::units::CubicMetersPerSecond;
 use sim_core::units::convert::US_GPM;
@@ -221,99 +224,138 @@ fn run_by_explicit(site: &SiteSpec, commands: &[(Tick, Command)], end: Tick) -> 
     plant.pump_run_to(end.seconds())
 }
 
-/// Best of several times [s].
-fn best_of(n: u32, mut run: impl FnMut()) -> f64 {
-    (0..n)
-        .map(|_| {
+/// One criterion bench; returns the quickest sample's time for one run [s].
+///
+/// Criterion prints times but no ratios, so its samples are also looked at here.
+fn measure(criterion: &mut Criterion, group: &str, name: &str, mut run: impl FnMut()) -> f64 {
+    let mut quickest_s = f64::INFINITY;
+    let mut group = criterion.benchmark_group(group);
+    group.sampling_mode(SamplingMode::Flat);
+    group.bench_function(name, |bencher| {
+        bencher.iter_custom(|n| {
             let start = Instant::now();
-            run();
-            start.elapsed().as_secs_f64()
-        })
-        .fold(f64::INFINITY, f64::min)
+            for _ in 0..n {
+                run();
+            }
+            let elapsed = start.elapsed();
+            quickest_s = quickest_s.min(elapsed.as_secs_f64() / n as f64);
+            elapsed
+        });
+    });
+    group.finish();
+    quickest_s
 }
 
-fn main() {
-    let default = sim_core::plant::DEFAULT_TOLERANCE;
-    let site = site();
+/// A line of the table: the same seconds by both methods.
+fn ratio(what: &str, engine_s: f64, explicit_s: f64) -> String {
+    format!(
+        "  {what:<36} {:8.3} ms  against {:10.1} ms   ratio {:.0}",
+        engine_s * 1e3,
+        explicit_s * 1e3,
+        explicit_s / engine_s
+    )
+}
 
-    println!("engine against Dopri5 {EXPLICIT_TOLERANCE:e} on the same equations");
-    // The real site: fifty seconds with a draw, a start, a fill and a stop.
+/// The real site: eighty seconds with a draw, a start, a fill and a stop.
+fn real_site(criterion: &mut Criterion, site: &SiteSpec) -> Vec<String> {
     let hose = site
         .house
         .fixtures
         .iter()
         .position(|f| f.name == "hose-bib")
         .unwrap_or(0);
-    let real = [
-        (
-            Tick(50),
-            Command::SetFixture {
-                fixture: hose,
-                opening: 1.0,
-            },
-        ),
-        (
-            Tick(2_000),
-            Command::SetFixture {
-                fixture: hose,
-                opening: 0.0,
-            },
-        ),
-    ];
+    let set = |opening| Command::SetFixture {
+        fixture: hose,
+        opening,
+    };
+    let draw = [(Tick(50), set(1.0)), (Tick(2_000), set(0.0))];
     let end = Tick(4_000);
-    let engine = best_of(5, || drop(run_engine(&site, &real, end, default)));
-    let explicit_s = best_of(1, || {
-        run_by_explicit(&site, &real, end);
+    let group = "80 s of the real site";
+    let engine_s = measure(criterion, group, "engine", || {
+        drop(run_engine(site, &draw, end, DEFAULT_TOLERANCE));
     });
-    println!(
-        "  real site, 80 s with one pump cycle: {:8.3} ms  against {:10.1} ms   ratio {:.0}",
-        engine * 1e3,
-        explicit_s * 1e3,
-        explicit_s / engine
-    );
+    let explicit_s = measure(criterion, group, "Dopri5", || {
+        run_by_explicit(site, &draw, end);
+    });
+    vec![ratio(
+        "real site, 80 s with one pump cycle:",
+        engine_s,
+        explicit_s,
+    )]
+}
 
+/// The softened site: a day of draws.
+fn softened_site(criterion: &mut Criterion, site: &SiteSpec) -> Vec<String> {
     let soft = softened(site.clone());
     let end = Tick(86_400 * Tick::PER_SECOND);
     let day = commands(&schedule(&soft, 60.0, 1.0), end);
     let tight = run_engine(&soft, &day, end, 1e-8).totals();
+    let totals = run_engine(&soft, &day, end, DEFAULT_TOLERANCE).totals();
+    let group = "a day of the softened site";
+    let engine_s = measure(criterion, group, "engine", || {
+        drop(run_engine(&soft, &day, end, DEFAULT_TOLERANCE));
+    });
     let mut run_s = 0.0;
-    let explicit_s = best_of(1, || run_s = run_by_explicit(&soft, &day, end));
-    let engine = best_of(5, || drop(run_engine(&soft, &day, end, default)));
-    let totals = run_engine(&soft, &day, end, default).totals();
-    println!(
-        "  softened, a day of 60 draws:         {:8.3} ms  against {:10.1} ms   ratio {:.0}",
-        engine * 1e3,
-        explicit_s * 1e3,
-        explicit_s / engine
-    );
-    println!(
-        "  error in run time: engine {:.1e}, Dopri5 {:.1e} (starts {} and {})",
-        totals.pump_run_s / tight.pump_run_s - 1.0,
-        run_s / tight.pump_run_s - 1.0,
-        totals.pump_starts,
-        tight.pump_starts
-    );
+    let explicit_s = measure(criterion, group, "Dopri5", || {
+        run_s = run_by_explicit(&soft, &day, end);
+    });
+    vec![
+        ratio("softened, a day of 60 draws:", engine_s, explicit_s),
+        format!(
+            "  error in run time: engine {:.1e}, Dopri5 {:.1e} (starts {} and {})",
+            totals.pump_run_s / tight.pump_run_s - 1.0,
+            run_s / tight.pump_run_s - 1.0,
+            totals.pump_starts,
+            tight.pump_starts
+        ),
+    ]
+}
 
-    println!("engine alone, thirty days on the real site");
-    println!("  draws/day      ms   µs/draw   steps/draw   ns/step   starts   run-time error");
+/// Thirty days of the real site by the engine alone.
+fn month(criterion: &mut Criterion, site: &SiteSpec, draws_per_day: f64) -> String {
+    let end = Tick(30 * 86_400 * Tick::PER_SECOND);
+    let month = commands(&schedule(site, draws_per_day, 30.0), end);
+    let plant = run_engine(site, &month, end, DEFAULT_TOLERANCE);
+    let tight = run_engine(site, &month, end, 1e-6).totals();
+    let name = format!("{draws_per_day} draws a day");
+    let seconds = measure(criterion, "30 days of the real site", &name, || {
+        drop(run_engine(site, &month, end, DEFAULT_TOLERANCE));
+    });
+    let work = plant.work();
+    let steps = (work.accepted + work.rejected) as f64;
+    let draws = 0.5 * month.len() as f64;
+    format!(
+        "  {draws_per_day:9.0} {:7.1} {:9.1} {:12.1} {:9.0} {:8} {:16.1e}",
+        seconds * 1e3,
+        seconds * 1e6 / draws,
+        steps / draws,
+        seconds * 1e9 / steps,
+        plant.totals().pump_starts,
+        plant.totals().pump_run_s / tight.pump_run_s - 1.0
+    )
+}
+
+fn main() {
+    // Ten samples of one run each: the long runs take seconds.
+    let mut criterion = Criterion::default()
+        .sample_size(10)
+        .warm_up_time(Duration::from_millis(100))
+        .measurement_time(Duration::from_secs(1))
+        .configure_from_args();
+    let site = site();
+
+    let mut table = vec![format!(
+        "engine against Dopri5 {EXPLICIT_TOLERANCE:e} on the same equations"
+    )];
+    table.extend(real_site(&mut criterion, &site));
+    table.extend(softened_site(&mut criterion, &site));
+    table.push("engine alone, thirty days on the real site".to_owned());
+    table.push(
+        "  draws/day      ms   µs/draw   steps/draw   ns/step   starts   run-time error".to_owned(),
+    );
     for draws_per_day in [15.0, 60.0, 240.0, 960.0] {
-        let end = Tick(30 * 86_400 * Tick::PER_SECOND);
-        let month = commands(&schedule(&site, draws_per_day, 30.0), end);
-        let seconds = best_of(2, || drop(run_engine(&site, &month, end, default)));
-        let plant = run_engine(&site, &month, end, default);
-        let tight = run_engine(&site, &month, end, 1e-6).totals();
-        let work = plant.work();
-        let steps = (work.accepted + work.rejected) as f64;
-        let draws = 0.5 * month.len() as f64;
-        println!(
-            "  {:9.0} {:7.1} {:9.1} {:12.1} {:9.0} {:8} {:16.1e}",
-            draws_per_day,
-            seconds * 1e3,
-            seconds * 1e6 / draws,
-            steps / draws,
-            seconds * 1e9 / steps,
-            plant.totals().pump_starts,
-            plant.totals().pump_run_s / tight.pump_run_s - 1.0
-        );
+        table.push(month(&mut criterion, &site, draws_per_day));
     }
+    criterion.final_summary();
+    println!("{}", table.join("\n"));
 }

@@ -211,8 +211,7 @@ fn an_open_splice_leaves_the_motor_dead() {
 
 #[test]
 fn the_float_switch_stops_the_pump_before_the_intake_draws_air_and_a_stuck_one_does_not() {
-    let mut site = site("orchard-cottage");
-    site.supply.voltage = sim_core::units::Volts(115.0);
+    let site = site("orchard-cottage");
     let run = |faults: &[&str]| {
         let faults: Vec<Fault> = faults.iter().map(|f| Fault::parse(f).unwrap()).collect();
         let mut plant = Plant::build(&site, &faults, Start::Charged).unwrap();

@@ -166,6 +166,23 @@ fn one_open_leg_reads_120_volts_to_earth_twice_and_nearly_nothing_between() {
 }
 
 #[test]
+fn a_conductor_open_past_every_load_but_the_motor_reads_120_volts_on_both_leads() {
+    // At a joint nothing but the motor hangs on the far side, so the leg that is left
+    // comes back through its windings whole: common practice, no source.
+    let bench = bench(&two_legs(), &["splice.open"], 5.0);
+    let volts = |a: &str, b: &str| bench.volts(a, b).unwrap().figure.value;
+    let legs = ["pump.lead1", "pump.lead2"].map(|lead| volts(lead, "panel.earth"));
+    let between = volts("pump.lead1", "pump.lead2");
+    for leg in legs {
+        assert!((leg - 120.0).abs() < 6.0, "{legs:?}");
+    }
+    assert!(between < 5.0, "{between}");
+    // Ahead of the joint both legs still stand apart.
+    let before = volts("splice.line1", "splice.line2");
+    assert!((before - 240.0).abs() < 12.0, "{before}");
+}
+
+#[test]
 fn an_open_neutral_moves_the_legs_apart_and_leaves_their_sum() {
     let bench = bench(&two_legs(), &["supply.open_neutral"], 5.0);
     let volts = |a: &str, b: &str| bench.volts(a, b).unwrap().figure.value;
@@ -183,8 +200,7 @@ fn an_open_neutral_moves_the_legs_apart_and_leaves_their_sum() {
 #[test]
 fn a_wire_that_is_open_at_both_ends_shows_a_ghost_that_a_low_impedance_meter_does_not() {
     // Joint and float open: the piece between them hangs in the cable beside a live one.
-    let mut site = sites::shipped("orchard-cottage");
-    site.supply.voltage = Volts(115.0);
+    let site = sites::shipped("orchard-cottage");
     let spec = site.wiring.as_ref().unwrap();
     let mut defects = WiringDefects::none();
     defects.splice_ohm[1] = None;

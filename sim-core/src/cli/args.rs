@@ -50,20 +50,8 @@ pub(super) struct TraceArgs {
     #[arg(long = "for", value_name = "TIME", default_value = "10min", value_parser = run_length)]
     pub(super) duration_s: f64,
 
-    /// What the house draws: none, a CSV file of draws, or household:SEED, a made-up
-    /// household from six in the morning, about 60 draws a day; household:SEED:DRAWS for
-    /// another number a day
-    #[arg(long, value_name = "DEMAND", default_value = "none", value_parser = demand)]
-    pub(super) demand: DemandArg,
-
-    /// A fault by part and mechanism, with how bad it is in the fault's own unit; may be
-    /// repeated
-    #[arg(long = "fault", value_name = "PART.FAULT[=SEVERITY]", value_parser = fault)]
-    pub(super) faults: Vec<FaultArg>,
-
-    /// What is in the pipes at the start
-    #[arg(long, value_name = "STATE", default_value = "charged")]
-    pub(super) start: StartArg,
+    #[command(flatten)]
+    pub(super) conditions: ConditionArgs,
 
     /// Write every sample to this CSV file; - writes it to standard output in place of
     /// the report
@@ -127,21 +115,31 @@ pub(super) struct ProbeArgs {
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub(super) seed: u64,
 
-    /// What the house draws, as for trace
+    #[command(flatten)]
+    pub(super) conditions: ConditionArgs,
+
+    /// Form of the answer; json is described in docs/probe-output.md
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(super) format: Format,
+}
+
+/// Under what the plant runs, whatever is then done with it.
+#[derive(Debug, Args)]
+pub(super) struct ConditionArgs {
+    /// What the house draws: none, a CSV file of draws, or household:SEED, a made-up
+    /// household from six in the morning, about 60 draws a day; household:SEED:DRAWS for
+    /// another number a day
     #[arg(long, value_name = "DEMAND", default_value = "none", value_parser = demand)]
     pub(super) demand: DemandArg,
 
-    /// A fault by part and mechanism, as for trace; may be repeated
+    /// A fault by part and mechanism, with how bad it is in the fault's own unit; may be
+    /// repeated
     #[arg(long = "fault", value_name = "PART.FAULT[=SEVERITY]", value_parser = fault)]
     pub(super) faults: Vec<FaultArg>,
 
     /// What is in the pipes at the start
     #[arg(long, value_name = "STATE", default_value = "charged")]
     pub(super) start: StartArg,
-
-    /// Form of the answer; json is described in docs/probe-output.md
-    #[arg(long, value_name = "FORMAT", default_value = "text")]
-    pub(super) format: Format,
 }
 
 #[derive(Debug, Args)]

@@ -95,8 +95,7 @@ impl Rig {
 }
 
 /// Water that a tank gives between two gauge pressures by Boyle's law [m³].
-fn boyle(plant: &Plant, site: &SiteSpec, high_pa: f64, low_pa: f64) -> f64 {
-    let _ = plant;
+fn boyle(site: &SiteSpec, high_pa: f64, low_pa: f64) -> f64 {
     let atmosphere = sim_core::air::atmosphere::standard_pressure_pa(site.altitude.si());
     let charge = (site.tank.precharge.si() + atmosphere) * site.tank.shell_volume.si();
     charge / (low_pa + atmosphere) - charge / (high_pa + atmosphere)
@@ -112,7 +111,7 @@ fn a_healthy_tank_gives_what_boyle_says() {
         rig.set(Command::SetDrain(0.01));
         rig.until(EventKind::PumpStarted, 40_000.0).unwrap();
         let given = before - rig.read("tank_water");
-        let boyle = boyle(&rig.0, &site, high, low);
+        let boyle = boyle(&site, high, low);
         assert!(
             (given / boyle - 1.0).abs() < 0.03,
             "{} {given} {boyle}",
@@ -158,7 +157,7 @@ fn a_leak_starts_the_pump_the_more_often_the_larger_it_is() {
                 site.wall.pressure_switch.cut_in.si(),
                 site.wall.pressure_switch.cut_out.si(),
             );
-            let water = boyle(&rig.0, &site, cut_out, cut_in);
+            let water = boyle(&site, cut_out, cut_in);
             let flow = |pa: f64| gpm * US_GPM * (pa / (50.0 * PSI)).sqrt();
             let (soonest, latest) = (water / flow(cut_out), water / flow(cut_in));
             assert!(
@@ -492,9 +491,8 @@ fn altitude_works_through_absolute_pressure() {
 }
 
 fn boyle_between(site: &SiteSpec) -> f64 {
-    let plant = Plant::build(site, &[], Start::Charged).unwrap();
     let switch = &site.wall.pressure_switch;
-    boyle(&plant, site, switch.cut_out.si(), switch.cut_in.si())
+    boyle(site, switch.cut_out.si(), switch.cut_in.si())
 }
 
 /// Fault × observable on both sites, for people.

@@ -125,6 +125,7 @@ pub(super) fn write(probing: &Probing<'_>, out: &mut dyn Write) -> Result<()> {
         tick: conditions.tick.0,
         faults: probing
             .args
+            .conditions
             .faults
             .iter()
             .map(FaultArg::to_string)

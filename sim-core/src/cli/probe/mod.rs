@@ -38,13 +38,13 @@ pub(super) fn run(args: &ProbeArgs, out: &mut dyn Write) -> Result<ExitCode> {
     let (meter, place) = place(args)?;
     let site_text = sites::find(&args.site)?;
     let site = Plant.read_site(&site_text.file, &site_text.text)?;
-    let demand = trace::schedule(&args.demand, args.at_s, &site.house.fixtures)?;
+    let demand = trace::schedule(&args.conditions.demand, args.at_s, &site.house.fixtures)?;
     let progress = Progress::new(args.at_s);
     let (mut plant, _) = run_plant(
         &TraceRun {
             site: &site,
-            faults: &args.faults,
-            start: args.start,
+            faults: &args.conditions.faults,
+            start: args.conditions.start,
             demand: &demand,
             duration_s: args.at_s,
             interval_s: INTERVAL_S,

@@ -18,7 +18,12 @@ pub(super) const CAUTION: &str = "50 V or more are, or can at any moment be, whe
 /// Writes the report.
 pub(super) fn write(probing: &Probing<'_>, out: &mut dyn Write) -> Result<()> {
     let Probing { args, meter, .. } = probing;
-    let faults: Vec<String> = args.faults.iter().map(FaultArg::to_string).collect();
+    let faults: Vec<String> = args
+        .conditions
+        .faults
+        .iter()
+        .map(FaultArg::to_string)
+        .collect();
     let faults = if faults.is_empty() {
         "no faults".to_owned()
     } else {

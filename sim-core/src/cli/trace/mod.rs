@@ -73,14 +73,18 @@ pub(super) fn run<E: Engine>(
     check_together(args)?;
     let site_text = sites::find(&args.site)?;
     let site = engine.read_site(&site_text.file, &site_text.text)?;
-    let demand = schedule(&args.demand, args.duration_s, engine.outlets(&site))?;
+    let demand = schedule(
+        &args.conditions.demand,
+        args.duration_s,
+        engine.outlets(&site),
+    )?;
     let settings = settings(args)?;
     let progress = Progress::new(args.duration_s);
     let recording = engine.run_trace(
         &TraceRun {
             site: &site,
-            faults: &args.faults,
-            start: args.start,
+            faults: &args.conditions.faults,
+            start: args.conditions.start,
             demand: &demand,
             duration_s: settings.duration_s,
             interval_s: settings.interval_s,
@@ -148,7 +152,7 @@ fn settings(args: &TraceArgs) -> Result<Settings> {
             fixed(MAX_SAMPLES, 0)
         );
     }
-    let (demand, demand_words) = match &args.demand {
+    let (demand, demand_words) = match &args.conditions.demand {
         DemandArg::None => ("none".to_owned(), "nothing drawn".to_owned()),
         DemandArg::File(path) => {
             let file = path.display().to_string();
@@ -166,14 +170,19 @@ fn settings(args: &TraceArgs) -> Result<Settings> {
     Ok(Settings {
         duration_s: args.duration_s,
         interval_s,
-        start: match args.start {
+        start: match args.conditions.start {
             StartArg::Dry => "dry",
             StartArg::Primed => "primed",
             StartArg::Charged => "charged",
         },
         demand,
         demand_words,
-        faults: args.faults.iter().map(FaultArg::to_string).collect(),
+        faults: args
+            .conditions
+            .faults
+            .iter()
+            .map(FaultArg::to_string)
+            .collect(),
     })
 }
 
