@@ -3,16 +3,35 @@
 //! A fault never edits the site's description; [`Defects::of`] and
 //! [`effective_site`] derive what the plant is built from.
 
-mod catalog;
+mod control;
+mod electrical;
+mod kind;
+mod machine;
+mod tank;
+mod water;
 
-pub use catalog::{Fault, FaultError, FaultKind, KINDS};
+pub use kind::{Effect, Fault, FaultError, FaultKind, KindInfo, Need};
 
-use crate::motor::{CapacitorState, MotorFaults, WindingState};
-use crate::parts::{FlowRating, SourceSpec};
-use crate::plant::Device;
+use crate::motor::MotorFaults;
+use crate::parts::FlowRating;
+use crate::plant::{Controls, Device};
 use crate::site::SiteSpec;
-use crate::units::{CubicMetersPerSecond, Meters, Pascals, Seconds, Volts};
+use crate::units::convert::PSI;
+use crate::units::{CubicMetersPerSecond, Meters, Pascals};
 use crate::wiring::WiringDefects;
+
+/// Every kind of fault, family by family.
+pub fn kinds() -> impl Iterator<Item = &'static KindInfo> {
+    [
+        water::KINDS,
+        tank::KINDS,
+        machine::KINDS,
+        electrical::KINDS,
+        control::KINDS,
+    ]
+    .into_iter()
+    .flatten()
+}
 
 /// State of a check valve's seat.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -98,57 +117,12 @@ impl Defects {
     #[must_use]
     pub fn of(site: &SiteSpec, faults: &[Fault]) -> Self {
         let mut defects = Self::none();
-        let weep_test = Pascals(50.0 * crate::units::convert::PSI);
         for fault in faults {
-            let severity = fault.severity;
-            let hole = FlowRating {
-                flow: CubicMetersPerSecond(severity),
-                drop: weep_test,
-            };
-            let seat = if site.pump_check.is_some() {
-                &mut defects.pump_check
-            } else {
-                &mut defects.foot_valve
-            };
-            match fault.kind {
-                FaultKind::HouseLeak => defects.leaks.push(Leak {
-                    place: LeakPlace::House,
-                    rating: hole,
-                    elevation: site.wall.elevation,
-                }),
-                FaultKind::RunLeak => defects.leaks.push(Leak {
-                    place: LeakPlace::Run,
-                    rating: hole,
-                    // Below the frost, as a buried run lies.
-                    elevation: Meters(-0.9),
-                }),
-                FaultKind::CheckValveWeeping => *seat = Seat::Weeping(hole),
-                FaultKind::CheckValveStuckOpen => *seat = Seat::StuckOpen(severity),
-                FaultKind::CheckValveStuckShut => *seat = Seat::StuckShut,
-                FaultKind::PumpAirLock => defects.trapped_air_share = Some(severity),
-                FaultKind::TankWaterlogged => defects.tank_air_left_m3 = Some(severity),
-                FaultKind::SpliceResistive => defects.wiring.splice_ohm[0] = Some(severity),
-                FaultKind::SpliceOpen => defects.wiring.splice_ohm[0] = None,
-                FaultKind::ContactsBurnt => defects.wiring.contact_ohm[0] = severity,
-                FaultKind::ContactsWelded => defects.contacts_welded = true,
-                FaultKind::SupplyLegOpen => defects.wiring.open_leg = Some(severity as u8),
-                FaultKind::SupplyNeutralOpen => defects.wiring.open_neutral = true,
-                FaultKind::EarthOpen => defects.wiring.open_earth = true,
-                FaultKind::MotorInsulation => defects.wiring.insulation_ohm = severity,
-                FaultKind::PumpJammed => defects.jammed = true,
-                FaultKind::StartCapacitorOpen => {
-                    defects.motor.start_capacitor = CapacitorState::Open;
-                    defects.motor.run_capacitor = CapacitorState::Open;
+            match fault.info().effect {
+                Effect::Defect(change) | Effect::Both(_, change) => {
+                    change(&mut defects, site, fault.severity);
                 }
-                FaultKind::MotorWindingOpen => defects.motor.main = WindingState::Open,
-                FaultKind::FloatStuckOpen => defects.float_stuck = Some(Device::Open),
-                FaultKind::FloatStuckClosed => defects.float_stuck = Some(Device::Closed),
-                FaultKind::TankLowPrecharge
-                | FaultKind::TankHighPrecharge
-                | FaultKind::SwitchPortPlugged
-                | FaultKind::ScreenClogged
-                | FaultKind::SourceLow
-                | FaultKind::SupplyVoltageWrong => {}
+                Effect::Number(_) | Effect::Setting(_) => {}
             }
         }
         defects
@@ -160,58 +134,36 @@ impl Defects {
 pub fn effective_site(site: &SiteSpec, faults: &[Fault]) -> SiteSpec {
     let mut site = site.clone();
     for fault in faults {
-        let severity = fault.severity;
-        match fault.kind {
-            FaultKind::TankLowPrecharge | FaultKind::TankHighPrecharge => {
-                site.tank.precharge = Pascals(severity);
-            }
-            FaultKind::SwitchPortPlugged => {
-                site.wall.pressure_switch.port_lag = Seconds(severity);
-            }
-            FaultKind::ScreenClogged => {
-                // Loss of an opening goes with the inverse square of its free area.
-                let free = 1.0 - severity;
-                site.intake.screen.drop = Pascals(site.intake.screen.drop.si() / (free * free));
-            }
-            FaultKind::SourceLow => lower_source(&mut site.source, Meters(severity)),
-            FaultKind::PumpAirLock => site.pump.vent_time = None,
-            FaultKind::SupplyVoltageWrong => site.supply.voltage = Volts(severity),
-            FaultKind::SpliceResistive
-            | FaultKind::SpliceOpen
-            | FaultKind::ContactsBurnt
-            | FaultKind::ContactsWelded
-            | FaultKind::SupplyLegOpen
-            | FaultKind::SupplyNeutralOpen
-            | FaultKind::EarthOpen
-            | FaultKind::MotorInsulation
-            | FaultKind::PumpJammed
-            | FaultKind::StartCapacitorOpen
-            | FaultKind::MotorWindingOpen
-            | FaultKind::FloatStuckOpen
-            | FaultKind::FloatStuckClosed => {}
-            FaultKind::HouseLeak
-            | FaultKind::RunLeak
-            | FaultKind::CheckValveWeeping
-            | FaultKind::CheckValveStuckOpen
-            | FaultKind::CheckValveStuckShut
-            | FaultKind::TankWaterlogged => {}
+        match fault.info().effect {
+            Effect::Number(change) | Effect::Both(change, _) => change(&mut site, fault.severity),
+            Effect::Defect(_) | Effect::Setting(_) => {}
         }
     }
     site
 }
 
-/// Takes water away until no more than `depth` is left at rest.
-fn lower_source(source: &mut SourceSpec, depth: Meters) {
-    match source {
-        SourceSpec::Cistern { initial_depth, .. } => {
-            initial_depth.0 = initial_depth.0.min(depth.0);
+/// How everything stands that can be set by hand, as the faults have left it.
+pub(crate) fn leave_settings(controls: &mut Controls, site: &SiteSpec, faults: &[Fault]) {
+    for fault in faults {
+        if let Effect::Setting(change) = fault.info().effect {
+            change(controls, site, fault.severity);
         }
-        SourceSpec::Well {
-            static_level,
-            bottom,
-            ..
-        } => {
-            static_level.0 = static_level.0.min(bottom.0 + depth.0);
-        }
+    }
+}
+
+/// A hole that lets a flow [m³/s] through at 50 psi.
+fn hole(flow_m3_per_s: f64) -> FlowRating {
+    FlowRating {
+        flow: CubicMetersPerSecond(flow_m3_per_s),
+        drop: Pascals(50.0 * PSI),
+    }
+}
+
+/// The seat of the check valve at the pump, or where there is none, of the foot valve.
+fn pump_seat<'a>(defects: &'a mut Defects, site: &SiteSpec) -> &'a mut Seat {
+    if site.pump_check.is_some() {
+        &mut defects.pump_check
+    } else {
+        &mut defects.foot_valve
     }
 }

@@ -12,7 +12,7 @@ use super::state::{
     NEEDLE_PRESSURE, PROTECTOR_TEMPERATURE, PUMP_WATER_TEMPERATURE, SENSED_PRESSURE, SOURCE_WATER,
     TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, WINDING_TEMPERATURE,
 };
-use crate::faults::{Defects, Fault, FaultKind, effective_site};
+use crate::faults::{Defects, Fault, effective_site, leave_settings};
 use crate::site::SiteSpec;
 
 /// How the system stands at the start.
@@ -48,51 +48,29 @@ impl Plant {
     /// # Errors
     /// When a fault needs a part that the site does not have.
     pub fn build(site: &SiteSpec, faults: &[Fault], start: Start) -> Result<Self, BuildError> {
-        for fault in faults {
-            let needs_check = matches!(
-                fault.kind,
-                FaultKind::CheckValveStuckOpen
-                    | FaultKind::CheckValveStuckShut
-                    | FaultKind::CheckValveWeeping
-            );
-            let needs_wiring = fault.kind.needs_wiring();
-            if needs_wiring && site.wiring.is_none() {
-                return Err(BuildError::NoSuchPart {
-                    fault: fault.info().name,
-                    part: "wiring section",
-                    site: site.name.clone(),
-                });
-            }
-            let needs_float = matches!(
-                fault.kind,
-                FaultKind::FloatStuckOpen | FaultKind::FloatStuckClosed
-            );
-            let has_float = site
-                .wiring
-                .as_ref()
-                .is_some_and(|w| w.float_switch.is_some());
-            if needs_float && !has_float {
-                return Err(BuildError::NoSuchPart {
-                    fault: fault.info().name,
-                    part: "float switch",
-                    site: site.name.clone(),
-                });
-            }
-            if needs_check && site.pump_check.is_none() && site.foot_valve.is_none() {
-                return Err(BuildError::NoSuchPart {
-                    fault: fault.info().name,
-                    part: "check valve",
-                    site: site.name.clone(),
-                });
-            }
-        }
+        check_needs(site, faults)?;
         let model = Model::new(effective_site(site, faults), Defects::of(site, faults));
-        let state = initial(&model, start);
+        let state = initial(&model, start, faults);
         Ok(Self::assemble(model, state))
     }
 }
 
-fn initial(model: &Model, start: Start) -> PlantState {
+/// Refuses faults of parts that the site does not have.
+fn check_needs(site: &SiteSpec, faults: &[Fault]) -> Result<(), BuildError> {
+    for fault in faults {
+        let info = fault.info();
+        if let Some(need) = info.needs.iter().find(|need| !need.is_met_by(site)) {
+            return Err(BuildError::NoSuchPart {
+                fault: info.name,
+                part: need.part(),
+                site: site.name.clone(),
+            });
+        }
+    }
+    Ok(())
+}
+
+fn initial(model: &Model, start: Start, faults: &[Fault]) -> PlantState {
     let site = &model.site;
     let mut controls = Controls::in_service(site);
     let mut y = [0.0; N_STATES];
@@ -150,6 +128,7 @@ fn initial(model: &Model, start: Start) -> PlantState {
     if start == Start::Dry {
         controls.house_valve_opening = 0.0;
     }
+    leave_settings(&mut controls, site, faults);
     let has_air = start == Start::Dry || y[BOWL_AIR] > 0.0;
     let modes = Modes {
         contacts: if start == Start::Charged {

@@ -3,7 +3,7 @@
 use std::fmt;
 
 use proptest::prelude::*;
-use sim_core::faults::{Fault, KINDS};
+use sim_core::faults::{Fault, KindInfo, kinds};
 use sim_core::plant::{Command, Plant, Start, StepError, Tick};
 use sim_core::site::SiteSpec;
 use sim_core::trace::CHANNELS;
@@ -107,8 +107,8 @@ fn any_command() -> impl Strategy<Value = Command> {
 fn any_fault() -> impl Strategy<Value = Fault> {
     // A severity anywhere in the kind's range, even in its logarithm where that spans
     // decades.
-    (0..KINDS.len(), 0.0..1.0_f64).prop_map(|(i, share)| {
-        let info = &KINDS[i];
+    let all: Vec<&'static KindInfo> = kinds().collect();
+    (prop::sample::select(all), 0.0..1.0_f64).prop_map(|(info, share)| {
         let (low, high) = info.range;
         let severity = if low > 0.0 {
             low * sim_core::math::pow(high / low, share)

@@ -1,6 +1,8 @@
-//! The faults that the plant knows so far, by part and mechanism.
+//! What a fault is: part and mechanism, severity, and what of the plant it changes.
 
-use crate::units::convert::{LITER, PSI, US_GPM};
+use super::{Defects, kinds};
+use crate::plant::Controls;
+use crate::site::SiteSpec;
 
 /// A fault with its severity.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -69,8 +71,58 @@ pub enum FaultKind {
     FloatStuckClosed,
 }
 
-/// What is known about a kind of fault.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// A part without which a fault has no place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Need {
+    /// A check valve at the pump or a foot valve.
+    CheckValve,
+    /// The pump's circuit, which a site may leave undescribed.
+    Wiring,
+    /// A float switch in the pump's circuit.
+    FloatSwitch,
+}
+
+impl Need {
+    /// The part, for people.
+    #[must_use]
+    pub const fn part(self) -> &'static str {
+        match self {
+            Self::CheckValve => "check valve",
+            Self::Wiring => "wiring section",
+            Self::FloatSwitch => "float switch",
+        }
+    }
+
+    /// Whether a site has the part.
+    #[must_use]
+    pub fn is_met_by(self, site: &SiteSpec) -> bool {
+        match self {
+            Self::CheckValve => site.pump_check.is_some() || site.foot_valve.is_some(),
+            Self::Wiring => site.wiring.is_some(),
+            Self::FloatSwitch => site
+                .wiring
+                .as_ref()
+                .is_some_and(|wiring| wiring.float_switch.is_some()),
+        }
+    }
+}
+
+/// What a fault changes; every function takes the severity in SI units last.
+#[derive(Debug, Clone, Copy)]
+pub enum Effect {
+    /// A number of the site.
+    Number(fn(&mut SiteSpec, f64)),
+    /// Something that a sound site has no number for.
+    Defect(fn(&mut Defects, &SiteSpec, f64)),
+    /// Both.
+    Both(fn(&mut SiteSpec, f64), fn(&mut Defects, &SiteSpec, f64)),
+    /// How somebody has left what can be set by hand.
+    Setting(fn(&mut Controls, &SiteSpec, f64)),
+}
+
+/// What the plant knows about a kind of fault.
+#[derive(Debug, Clone, Copy)]
 pub struct KindInfo {
     /// Which.
     pub kind: FaultKind,
@@ -86,98 +138,10 @@ pub struct KindInfo {
     pub default: f64,
     /// Least and greatest severity, in that unit.
     pub range: (f64, f64),
-}
-
-macro_rules! kinds {
-    ($($kind:ident $name:literal $mechanism:literal $unit:literal $si:expr, $default:expr, $range:expr;)*) => {
-        /// Every kind.
-        pub const KINDS: &[KindInfo] = &[$(KindInfo {
-            kind: FaultKind::$kind, name: $name, mechanism: $mechanism, unit: $unit,
-            si_per_unit: $si, default: $default, range: $range,
-        },)*];
-    };
-}
-
-// Defaults are training values, common practice, no source.
-kinds! {
-    CheckValveStuckOpen "check_valve.stuck_open"
-        "the check valve is held off its seat; severity is the share of its area open to water coming back"
-        "share" 1.0, 1.0, (0.001, 1.0);
-    CheckValveStuckShut "check_valve.stuck_shut"
-        "the check valve does not lift"
-        "share" 1.0, 1.0, (1.0, 1.0);
-    CheckValveWeeping "check_valve.weeping"
-        "the shut check valve lets water back; severity is the flow at 50 psi"
-        "gpm" US_GPM, 0.13, (0.000_1, 20.0);
-    EarthOpen "earth.open"
-        "the earth conductor to the pump is open"
-        "share" 1.0, 1.0, (1.0, 1.0);
-    FloatStuckClosed "float_switch.stuck_closed"
-        "the float switch stays closed though the water is low"
-        "share" 1.0, 1.0, (1.0, 1.0);
-    FloatStuckOpen "float_switch.stuck_open"
-        "the float switch hangs open though the water is high"
-        "share" 1.0, 1.0, (1.0, 1.0);
-    HouseLeak "house.leak"
-        "a pipe or fill valve behind the house valve leaks; severity is the flow at 50 psi"
-        "gpm" US_GPM, 0.1, (0.000_1, 20.0);
-    ScreenClogged "intake.clogged_screen"
-        "the intake screen is clogged; severity is the share of its area blocked"
-        "share" 1.0, 0.9, (0.0, 0.999_5);
-    MotorInsulation "motor.insulation"
-        "the winding's insulation lets current through to the frame; severity is its resistance"
-        "ohm" 1.0, 20_000.0, (10.0, 2e8);
-    StartCapacitorOpen "motor.open_start_capacitor"
-        "the capacitor or lead of the start winding is open"
-        "share" 1.0, 1.0, (1.0, 1.0);
-    MotorWindingOpen "motor.open_winding"
-        "the motor's main winding is open"
-        "share" 1.0, 1.0, (1.0, 1.0);
-    PumpAirLock "pump.air_lock"
-        "air is caught in the pump below its check valve; severity is the share of the bowl"
-        "share" 1.0, 1.0, (0.0, 1.0);
-    PumpJammed "pump.jammed"
-        "grit or scale holds the shaft fast"
-        "share" 1.0, 1.0, (1.0, 1.0);
-    ContactsBurnt "pressure_switch.burnt_contacts"
-        "the pressure switch's contacts are burnt; severity is the resistance of one pole"
-        "ohm" 1.0, 2.0, (0.01, 1e6);
-    RunLeak "run.leak"
-        "the buried run leaks between the pump and the wall; severity is the flow at 50 psi"
-        "gpm" US_GPM, 0.5, (0.000_1, 20.0);
-    SourceLow "source.low"
-        "the source has little water; severity is the depth"
-        "m" 1.0, 0.1, (0.0, 100.0);
-    SwitchPortPlugged "pressure_switch.plugged_port"
-        "sediment plugs the switch's sensing port; severity is the lag"
-        "s" 1.0, 20.0, (0.05, 3_600.0);
-    ContactsWelded "pressure_switch.welded_contacts"
-        "the pressure switch's contacts are welded together"
-        "share" 1.0, 1.0, (1.0, 1.0);
-    SpliceResistive "splice.high_resistance"
-        "a joint in the splice box has a resistance"
-        "ohm" 1.0, 2.0, (0.01, 1e6);
-    SpliceOpen "splice.open"
-        "a joint in the splice box is open"
-        "share" 1.0, 1.0, (1.0, 1.0);
-    SupplyLegOpen "supply.open_leg"
-        "a line conductor of the service is open; severity says which, 1 or 2"
-        "leg" 1.0, 1.0, (1.0, 2.0);
-    SupplyNeutralOpen "supply.open_neutral"
-        "the service's neutral is open"
-        "share" 1.0, 1.0, (1.0, 1.0);
-    SupplyVoltageWrong "supply.wrong_voltage"
-        "the circuit has been given the wrong voltage"
-        "V" 1.0, 115.0, (20.0, 500.0);
-    TankHighPrecharge "tank.excess_precharge"
-        "the tank was given too much air; severity is the gauge pressure"
-        "psi" PSI, 50.0, (0.0, 150.0);
-    TankLowPrecharge "tank.lost_precharge"
-        "the tank has lost air; severity is the gauge pressure left"
-        "psi" PSI, 10.0, (0.0, 150.0);
-    TankWaterlogged "tank.waterlogged"
-        "water has taken the place of the air; severity is the air left, as volume at precharge"
-        "L" LITER, 2.0, (0.01, 1_000.0);
+    /// Parts that a site must have for it.
+    pub needs: &'static [Need],
+    /// What it changes.
+    pub effect: Effect,
 }
 
 /// Why a fault could not be understood.
@@ -193,58 +157,36 @@ pub enum FaultError {
     /// The severity is no number in range.
     #[error(
         "severity `{text}` of {name} is not a number from {low} to {high} {unit}",
-        name = info.name, low = info.range.0, high = info.range.1, unit = info.unit
+        name = kind.info().name, low = kind.info().range.0, high = kind.info().range.1,
+        unit = kind.info().unit
     )]
     Severity {
         /// As written.
         text: String,
         /// The fault.
-        info: KindInfo,
+        kind: FaultKind,
     },
 }
 
 fn hint(name: &str) -> String {
-    crate::suggest::nearest(name, KINDS.iter().map(|k| k.name))
-        .map_or_else(String::new, |nearest| {
-            format!(" (did you mean `{nearest}`?)")
-        })
+    crate::suggest::nearest(name, kinds().map(|k| k.name)).map_or_else(String::new, |nearest| {
+        format!(" (did you mean `{nearest}`?)")
+    })
 }
 
 fn names() -> String {
-    let names: Vec<&str> = KINDS.iter().map(|k| k.name).collect();
+    let names: Vec<&str> = kinds().map(|k| k.name).collect();
     names.join(", ")
 }
 
 impl FaultKind {
-    /// Whether the fault is of the pump's circuit, which a site may leave undescribed.
-    #[must_use]
-    pub fn needs_wiring(self) -> bool {
-        matches!(
-            self,
-            Self::SpliceResistive
-                | Self::SpliceOpen
-                | Self::ContactsBurnt
-                | Self::ContactsWelded
-                | Self::SupplyLegOpen
-                | Self::SupplyNeutralOpen
-                | Self::EarthOpen
-                | Self::MotorInsulation
-                | Self::PumpJammed
-                | Self::StartCapacitorOpen
-                | Self::MotorWindingOpen
-                | Self::FloatStuckOpen
-                | Self::FloatStuckClosed
-        )
-    }
-
     /// What is known about this kind.
     ///
     /// # Panics
-    /// Never: every kind is in [`KINDS`], which a test checks.
+    /// Never: every kind is in [`kinds`], which a test checks.
     #[must_use]
     pub fn info(self) -> &'static KindInfo {
-        KINDS
-            .iter()
+        kinds()
             .find(|k| k.kind == self)
             .expect("every kind is listed")
     }
@@ -277,8 +219,7 @@ impl Fault {
             Some((name, severity)) => (name.trim(), Some(severity.trim())),
             None => (text.trim(), None),
         };
-        let info = *KINDS
-            .iter()
+        let info = kinds()
             .find(|k| k.name == name)
             .ok_or_else(|| FaultError::Unknown {
                 name: name.to_owned(),
@@ -293,7 +234,7 @@ impl Fault {
                     .filter(|v| *v >= info.range.0 && *v <= info.range.1)
                     .ok_or_else(|| FaultError::Severity {
                         text: text.to_owned(),
-                        info,
+                        kind: info.kind,
                     })?
             }
         };
@@ -307,13 +248,14 @@ impl Fault {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::convert::US_GPM;
 
     #[test]
     fn every_kind_is_listed_once_and_parses_by_its_name() {
-        for info in KINDS {
+        for info in kinds() {
             let fault = Fault::parse(info.name).unwrap();
             assert_eq!(fault, Fault::usual(info.kind));
-            assert_eq!(KINDS.iter().filter(|k| k.kind == info.kind).count(), 1);
+            assert_eq!(kinds().filter(|k| k.kind == info.kind).count(), 1);
         }
     }
 
