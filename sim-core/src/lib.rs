@@ -1,7 +1,9 @@
 //! Water, air and motor of a small off-mains water system.
 pub mod air;
+pub mod catalog;
 #[cfg(feature = "cli")]
 pub mod cli;
+pub mod cues;
 pub mod demand;
 pub mod electric;
 pub mod faults;
@@ -11,6 +13,8 @@ pub mod motor;
 pub mod parts;
 pub mod plant;
 pub mod safety;
+pub mod scenario;
+pub mod session;
 pub mod site;
 mod suggest;
 pub mod trace;
