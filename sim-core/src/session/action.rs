@@ -315,24 +315,24 @@ pub enum Port {
     House,
 }
 
-/// How something is repaired in place.
+/// How something is repaired in place; what cures what stands in the catalogue.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Repair {
-    /// Tighten, or remake a joint.
+    /// Tighten, seal, or make a joint anew.
     Tighten,
-    /// Clean or clear.
+    /// Clear of dirt, scale or insects.
     Clean,
-    /// Seal a leak or patch a pipe.
-    Seal,
+    /// Free it, take it out and set it in its right place again.
+    Refit,
+    /// Connect as it should be.
+    Rewire,
     /// Reset what has tripped.
     Reset,
-    /// Free what is stuck.
-    Free,
-    /// Thaw gently, without a flame.
+    /// Thaw gently, never with a flame.
     Thaw,
-    /// Put it where it belongs: rehang, reseat, reverse.
-    Refit,
-    /// Fill the source.
+    /// Put one in where there is none.
+    Fit,
+    /// Have water brought to the source.
     Refill,
 }

@@ -30,8 +30,6 @@ pub enum HazardKind {
     TankOverpressure,
     /// Set cut-out above what tank or relief valve stand.
     SettingAboveRating,
-    /// Tested insulation with somebody or something on the circuit that must not be.
-    InsulationTestOnCircuit,
     /// Lifted alone what needs two.
     LiftedAlone,
     /// Let the pump run dry, or against a shut valve, until it was spoilt.
