@@ -1,10 +1,12 @@
 //! Water, air and motor of a small off-mains water system.
 pub mod air;
+pub mod catalog;
 #[cfg(feature = "cli")]
 pub mod cli;
 pub mod demand;
 pub mod electric;
 pub mod faults;
+mod file;
 pub mod instruments;
 pub mod math;
 pub mod motor;
