@@ -97,7 +97,7 @@ pub(super) const KINDS: &[KindInfo] = &[
         unit: "m",
         si_per_unit: 1.0,
         default: 6.0,
-        range: (0.1, 100.0),
+        range: (0.1, 50.0),
         needs: &[],
         effect: Effect::Number(|site, severity| {
             if let Some(highest) = highest_fixture(site) {

@@ -124,7 +124,7 @@ pub(super) const KINDS: &[KindInfo] = &[
         mechanism: "worn bearings drag; severity is the torque that they ask",
         unit: "N m",
         si_per_unit: 1.0,
-        default: 0.6,
+        default: 0.9,
         range: (0.01, 10.0),
         needs: &[],
         effect: Effect::Defect(|defects, _, severity| defects.bearing_drag_nm += severity),
