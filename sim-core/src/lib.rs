@@ -7,6 +7,7 @@ pub mod cues;
 pub mod demand;
 pub mod electric;
 pub mod faults;
+mod file;
 pub mod instruments;
 pub mod math;
 pub mod motor;

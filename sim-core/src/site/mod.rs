@@ -6,19 +6,16 @@
 
 mod check;
 mod draft;
-mod fields;
 mod fittings;
 mod parse;
 mod pipe_kinds;
-mod problem;
-mod quantity;
 mod ranges;
-mod ron_text;
 mod spec;
 
-pub use parse::{MAX_FILE_BYTES, parse};
-pub use problem::Problem;
+pub use parse::parse;
 pub use spec::{HouseSpec, SiteSpec, SupplySpec, WallSpec};
+
+pub use crate::file::{MAX_FILE_BYTES, Problem};
 
 #[cfg(test)]
 mod tests;

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use crate::file::fields::Located;
+use crate::file::problem::{Position, Problems};
 use crate::site::draft::{FORMAT_VERSION, SiteDraft};
-use crate::site::fields::Located;
-use crate::site::problem::{Position, Problems};
 
 /// Longest name [characters].
 const MAX_NAME_CHARS: usize = 40;
