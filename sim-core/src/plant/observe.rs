@@ -11,6 +11,7 @@ use super::state::{
     SUPPLY_WORK, TANK_AIR, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, USED,
     WINDING_TEMPERATURE,
 };
+use crate::math::Fnv;
 use crate::trace::{Sample, Totals};
 
 /// Water and air of a plant and all that has crossed its border: constant in time.
@@ -192,31 +193,6 @@ impl Plant {
         hash.float(s.run_s);
         hash.float(s.powered_since_s.unwrap_or(-1.0));
         hash.text(&format!("{:?} {:?} {:?}", s.modes, s.ending, s.controls));
-        hash.0
-    }
-}
-
-/// FNV-1a (Fowler, Noll, Vo), 64 bits.
-struct Fnv(u64);
-
-impl Fnv {
-    const fn new() -> Self {
-        Self(0xcbf2_9ce4_8422_2325)
-    }
-
-    fn byte(&mut self, byte: u8) {
-        self.0 = (self.0 ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
-    }
-
-    fn word(&mut self, word: u64) {
-        word.to_le_bytes().into_iter().for_each(|b| self.byte(b));
-    }
-
-    fn float(&mut self, value: f64) {
-        self.word(value.to_bits());
-    }
-
-    fn text(&mut self, text: &str) {
-        text.bytes().for_each(|b| self.byte(b));
+        hash.finish()
     }
 }
