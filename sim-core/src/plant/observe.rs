@@ -50,13 +50,13 @@ impl Plant {
             f.trunk_water,
             f.house_feed.water,
             f.drained.water,
-            f.leaked_tee.water + f.leaked_house.water,
+            f.leaked_line.water + f.leaked_tee.water + f.leaked_house.water,
             // Between two ends of a step the last drop may be overdrawn by a rounding.
             y[TANK_WATER].max(0.0),
             y[TANK_TEMPERATURE],
             f.tee.air_volume + f.house.air_volume + line_air,
             f.filled_share,
-            f.used.air + f.drained.air + f.leaked_tee.air + f.leaked_house.air,
+            f.used.air + f.drained.air + f.leaked_line.air + f.leaked_tee.air + f.leaked_house.air,
             f.bowl_share,
             f.surface - model.source.floor_m(),
             if self.state.modes.shaft == Shaft::Turning {
