@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::engine::Plant;
+use super::model::Model;
 use super::modes::{Contacts, Shaft};
 use super::state::{
     AIR_IN, AIR_OUT, BOWL_AIR, DRAINED, DRAWN, HOUSE_AIR, HOUSE_WATER, INFLOW, JOINT_TEMPERATURE,
@@ -11,6 +12,7 @@ use super::state::{
     SUPPLY_WORK, TANK_AIR, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, USED,
     WINDING_TEMPERATURE,
 };
+use crate::math::Fnv;
 use crate::trace::{Sample, Totals};
 
 /// Water and air of a plant and all that has crossed its border: constant in time.
@@ -24,6 +26,22 @@ pub struct Balance {
     pub water_scale_m3: f64,
     /// Air that has moved at all [kg]: the yardstick for the second.
     pub air_scale_kg: f64,
+}
+
+impl Balance {
+    pub(crate) fn of(model: &Model, y: &[f64; N_STATES]) -> Self {
+        let bowl = model.bowl_volume * y[BOWL_AIR] / model.bowl_air_full;
+        let out = y[USED] + y[DRAINED] + y[RELIEVED] + y[LEAKED] + y[OVERFLOWED];
+        let inside =
+            y[SOURCE_WATER] + y[TEE_WATER] + y[HOUSE_WATER] + y[LINE_WATER] + y[TANK_WATER] - bowl;
+        let air = y[TEE_AIR] + y[HOUSE_AIR] + y[LINE_AIR] + y[BOWL_AIR] + y[TANK_AIR];
+        Self {
+            water_m3: inside + out - y[INFLOW],
+            air_kg: air + y[AIR_OUT] - y[AIR_IN],
+            water_scale_m3: y[SOURCE_WATER].abs() + out + y[INFLOW].abs() + y[DRAWN].abs(),
+            air_scale_kg: air + y[AIR_OUT].abs() + y[AIR_IN].abs(),
+        }
+    }
 }
 
 impl Plant {
@@ -155,18 +173,7 @@ impl Plant {
     /// Water and air accounts, which nothing may change.
     #[must_use]
     pub fn balance(&self) -> Balance {
-        let y = self.state_now();
-        let bowl = self.model.bowl_volume * y[BOWL_AIR] / self.model.bowl_air_full;
-        let out = y[USED] + y[DRAINED] + y[RELIEVED] + y[LEAKED] + y[OVERFLOWED];
-        let inside =
-            y[SOURCE_WATER] + y[TEE_WATER] + y[HOUSE_WATER] + y[LINE_WATER] + y[TANK_WATER] - bowl;
-        let air = y[TEE_AIR] + y[HOUSE_AIR] + y[LINE_AIR] + y[BOWL_AIR] + y[TANK_AIR];
-        Balance {
-            water_m3: inside + out - y[INFLOW],
-            air_kg: air + y[AIR_OUT] - y[AIR_IN],
-            water_scale_m3: y[SOURCE_WATER].abs() + out + y[INFLOW].abs() + y[DRAWN].abs(),
-            air_scale_kg: air + y[AIR_OUT].abs() + y[AIR_IN].abs(),
-        }
+        Balance::of(&self.model, &self.state_now())
     }
 
     /// A digest of everything that changes, bit by bit (FNV-1a, 64 bits).
@@ -192,31 +199,6 @@ impl Plant {
         hash.float(s.run_s);
         hash.float(s.powered_since_s.unwrap_or(-1.0));
         hash.text(&format!("{:?} {:?} {:?}", s.modes, s.ending, s.controls));
-        hash.0
-    }
-}
-
-/// FNV-1a (Fowler, Noll, Vo), 64 bits.
-struct Fnv(u64);
-
-impl Fnv {
-    const fn new() -> Self {
-        Self(0xcbf2_9ce4_8422_2325)
-    }
-
-    fn byte(&mut self, byte: u8) {
-        self.0 = (self.0 ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
-    }
-
-    fn word(&mut self, word: u64) {
-        word.to_le_bytes().into_iter().for_each(|b| self.byte(b));
-    }
-
-    fn float(&mut self, value: f64) {
-        self.word(value.to_bits());
-    }
-
-    fn text(&mut self, text: &str) {
-        text.bytes().for_each(|b| self.byte(b));
+        hash.finish()
     }
 }
