@@ -17,5 +17,6 @@ mod referee;
 mod support;
 mod symptoms;
 mod wiring_against_ngspice;
+mod visits;
 mod wiring_laws;
 mod work;

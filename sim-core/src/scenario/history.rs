@@ -32,15 +32,6 @@ const MOST_STEPS: u64 = 250_000;
 /// How often a sample is asked whether it is long enough [s].
 const LOOK_EVERY_S: f64 = 60.0;
 
-/// What a time before the visit came to.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Lived {
-    /// Faults that it left behind.
-    pub wear: Vec<Fault>,
-    /// Times that the pump started.
-    pub starts: f64,
-}
-
 /// Why a time before the visit could not be followed.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
@@ -74,18 +65,17 @@ pub fn wear_from(starts: f64) -> Option<Fault> {
 }
 
 impl Scenario {
-    /// Lives through what was before the visit, with these faults: what it left behind, or
-    /// nothing where the scenario has no history.
+    /// Lives through what was before the visit, with these faults: hands out the faults that
+    /// it left behind, none where the scenario has no history, and the plant as the technician
+    /// finds it, with those faults as well, at tick 0.
     ///
     /// `seed` makes up the household.  Contacts that are faulty already are left as they are.
     ///
     /// # Errors
-    /// When a fault does not fit the site or the plant cannot be followed.
-    pub fn live_through(&self, faults: &[Fault], seed: u64) -> Result<Option<Lived>, LifeError> {
-        let Some(history) = &self.history else {
-            return Ok(None);
-        };
-        let starts = starts_in(&self.site, faults, history, seed)?;
+    /// In words: when a fault does not fit the site or the plant cannot be followed.
+    pub fn live_through(&self, faults: &[Fault], seed: u64) -> Result<(Vec<Fault>, Plant), String> {
+        let in_words = |error: LifeError| error.to_string();
+        let starts = self.starts_before(faults, seed).map_err(in_words)?;
         let is_worn_anew = Need::Wiring.is_met_by(&self.site)
             && !faults.iter().any(|fault| {
                 matches!(
@@ -93,11 +83,25 @@ impl Scenario {
                     FaultKind::ContactsBurnt | FaultKind::ContactsWelded
                 )
             });
-        let wear = wear_from(starts).filter(|_| is_worn_anew);
-        Ok(Some(Lived {
-            wear: wear.into_iter().collect(),
-            starts,
-        }))
+        let wear: Vec<Fault> = wear_from(starts)
+            .filter(|_| is_worn_anew)
+            .into_iter()
+            .collect();
+        let all = [faults, &wear].concat();
+        let plant = Plant::build(&self.site, &all, self.start).map_err(|e| in_words(e.into()))?;
+        Ok((wear, plant))
+    }
+
+    /// Times that the pump started before the visit, with these faults; none where the
+    /// scenario has no history.
+    ///
+    /// # Errors
+    /// When a fault does not fit the site or the plant cannot be followed.
+    pub fn starts_before(&self, faults: &[Fault], seed: u64) -> Result<f64, LifeError> {
+        match &self.history {
+            Some(history) => starts_in(&self.site, faults, history, seed),
+            None => Ok(0.0),
+        }
     }
 }
 

@@ -26,10 +26,10 @@ pub(super) fn arrive(
     hidden: &mut Vec<Fault>,
     seed: u64,
 ) -> Result<Plant, BeginError> {
-    let lived = scenario
+    let (wear, _) = scenario
         .live_through(hidden, seed)
         .map_err(|error| BeginError::History(error.to_string()))?;
-    hidden.extend(lived.into_iter().flat_map(|lived| lived.wear));
+    hidden.extend(wear);
     let mut plant = Plant::build(&scenario.site, hidden, scenario.start)?;
     if scenario.start == Start::Charged {
         use_until_the_visit(&mut plant, seed)
