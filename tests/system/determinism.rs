@@ -16,10 +16,10 @@ use crate::support::{shuffle, sites, story::any_story};
 
 /// Digest of each site after its two scripted hours.
 const GOLDEN: [(&str, u64); 4] = [
-    ("orchard-cottage", 0x3c1a_cc53_739b_59aa),
-    ("hill-farm", 0x1df4_d55e_0a05_8f6a),
-    ("garden-shed", 0x7dc3_f162_fad2_1586),
-    ("farm-with-wall-check", 0x89cb_f41d_5e42_6364),
+    ("orchard-cottage", 0xc127_8f67_d248_e23c),
+    ("hill-farm", 0xbbf4_926f_c761_ae3a),
+    ("garden-shed", 0x111f_1e90_69e3_8ede),
+    ("farm-with-wall-check", 0x98fe_c2ca_d076_0a38),
 ];
 
 /// Two hours with every command: filling through the drain, cycles, a change of the
@@ -161,9 +161,9 @@ proptest! {
         if whole.advance_to(story.end).is_err() { return Ok(()); }
         expected.push(marks(&whole));
 
-        // Again in chunks, among them empty ones.
+        // Again in chunks, among them empty ones, but not empty ones alone.
         let mut cut = story.plant();
-        let mut chunk = chunks.iter().cycle();
+        let mut chunk = chunks.iter().chain([&1]).cycle();
         let mut go = |cut: &mut Plant, tick: Tick| {
             loop {
                 let next = Tick(cut.now().0 + chunk.next().unwrap()).min(tick);

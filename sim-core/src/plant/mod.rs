@@ -5,6 +5,7 @@
 //! when a mode ends, `engine` runs it all in time.  The plant does no input or output,
 //! reads no clock, starts no thread and holds no global.
 
+mod actions;
 mod circuit;
 mod circuit_now;
 mod controls;
@@ -18,13 +19,14 @@ mod modes;
 mod nozzle_table;
 mod observe;
 mod reduction;
+mod refit;
 pub mod rosenbrock;
 mod source_map;
 mod start;
 mod state;
 mod system;
 
-pub use controls::{Command, CommandError, Controls};
+pub use controls::{Command, CommandError, Controls, Renewed};
 pub use engine::{DEFAULT_TOLERANCE, Plant, PlantState, StepError, Tick};
 pub use equations::{Equations, STATE_LENGTH};
 pub use event::{Event, EventKind};
