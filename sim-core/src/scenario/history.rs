@@ -7,8 +7,8 @@
 
 use super::spec::{History, Scenario};
 use crate::demand::{DemandSchedule, Household, household, nominal_flow_m3_per_s};
-use crate::digest::Fnv1a;
 use crate::faults::{Fault, FaultKind, Need};
+use crate::math::Fnv;
 use crate::plant::{BuildError, Command, Plant, Start, StepError, Tick};
 use crate::site::SiteSpec;
 use crate::units::Seconds;
@@ -31,6 +31,15 @@ const MOST_STARTS: u64 = 400;
 const MOST_STEPS: u64 = 250_000;
 /// How often a sample is asked whether it is long enough [s].
 const LOOK_EVERY_S: f64 = 60.0;
+
+/// What a time before the visit came to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lived {
+    /// Faults that it left behind.
+    pub wear: Vec<Fault>,
+    /// Times that the pump started.
+    pub starts: f64,
+}
 
 /// Why a time before the visit could not be followed.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -65,17 +74,18 @@ pub fn wear_from(starts: f64) -> Option<Fault> {
 }
 
 impl Scenario {
-    /// Lives through what was before the visit, with these faults: hands out the faults that
-    /// it left behind, none where the scenario has no history, and the plant as the technician
-    /// finds it, with those faults as well, at tick 0.
+    /// Lives through what was before the visit, with these faults: what it left behind, or
+    /// nothing where the scenario has no history.
     ///
     /// `seed` makes up the household.  Contacts that are faulty already are left as they are.
     ///
     /// # Errors
-    /// In words: when a fault does not fit the site or the plant cannot be followed.
-    pub fn live_through(&self, faults: &[Fault], seed: u64) -> Result<(Vec<Fault>, Plant), String> {
-        let in_words = |error: LifeError| error.to_string();
-        let starts = self.starts_before(faults, seed).map_err(in_words)?;
+    /// When a fault does not fit the site or the plant cannot be followed.
+    pub fn live_through(&self, faults: &[Fault], seed: u64) -> Result<Option<Lived>, LifeError> {
+        let Some(history) = &self.history else {
+            return Ok(None);
+        };
+        let starts = starts_in(&self.site, faults, history, seed)?;
         let is_worn_anew = Need::Wiring.is_met_by(&self.site)
             && !faults.iter().any(|fault| {
                 matches!(
@@ -83,25 +93,11 @@ impl Scenario {
                     FaultKind::ContactsBurnt | FaultKind::ContactsWelded
                 )
             });
-        let wear: Vec<Fault> = wear_from(starts)
-            .filter(|_| is_worn_anew)
-            .into_iter()
-            .collect();
-        let all = [faults, &wear].concat();
-        let plant = Plant::build(&self.site, &all, self.start).map_err(|e| in_words(e.into()))?;
-        Ok((wear, plant))
-    }
-
-    /// Times that the pump started before the visit, with these faults; none where the
-    /// scenario has no history.
-    ///
-    /// # Errors
-    /// When a fault does not fit the site or the plant cannot be followed.
-    pub fn starts_before(&self, faults: &[Fault], seed: u64) -> Result<f64, LifeError> {
-        match &self.history {
-            Some(history) => starts_in(&self.site, faults, history, seed),
-            None => Ok(0.0),
-        }
+        let wear = wear_from(starts).filter(|_| is_worn_anew);
+        Ok(Some(Lived {
+            wear: wear.into_iter().collect(),
+            starts,
+        }))
     }
 }
 
@@ -113,10 +109,12 @@ fn starts_in(
     seed: u64,
 ) -> Result<f64, LifeError> {
     let sample_s = history.time_s.min(SAMPLE_S);
+    // Another household than the one that is at home during the visit.
+    let mut stream = Fnv::new();
+    stream.text("scenario/history");
     let demand = household(
         &Household {
-            // Another household than the one that is at home during the visit.
-            seed: seed ^ Fnv1a::of(b"scenario/history"),
+            seed: seed ^ stream.finish(),
             draws_per_day: history.draws_per_day,
             days: sample_s / 86_400.0,
         },

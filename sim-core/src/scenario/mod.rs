@@ -12,7 +12,7 @@ mod shipped;
 mod sites;
 mod spec;
 
-pub use history::{LifeError, wear_from};
+pub use history::{LifeError, Lived, wear_from};
 pub use shipped::{ShippedScenario, shipped};
 pub use sites::{ShippedSites, SiteFile, Sites};
 pub use spec::{

@@ -7,6 +7,9 @@ use super::*;
 use crate::faults::{Fault, FaultKind};
 use crate::site;
 
+/// Files that lie beside the scenarios and are none.
+const BESIDE: [&str; 3] = ["costs", "faults", "faults-pending"];
+
 const REFERENCE: &str = include_str!("../../../docs/scenario-format.md");
 
 fn parse(name: &str, text: &str) -> Scenario {
@@ -29,8 +32,7 @@ fn names_in(folder: &str) -> Vec<String> {
         .unwrap()
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
         .filter_map(|name| name.strip_suffix(".ron").map(str::to_owned))
-        // The catalogue of faults lies beside the scenarios.
-        .filter(|name| name != "faults")
+        .filter(|name| !BESIDE.contains(&name.as_str()))
         .collect();
     names.sort();
     names

@@ -11,7 +11,6 @@ use self::marks::{read_budget, read_rubric};
 use self::texts::{read_hints, read_prose, read_references};
 use super::sites::Sites;
 use super::spec::{Budget, History, HouseholdUse, Par, Reference, Role, Rubric, Scenario};
-use crate::digest::Fnv1a;
 use crate::faults::FaultKind;
 use crate::file::fields::{Fields, Found, Variant};
 use crate::file::names::{check_own_name, check_title, check_version};
@@ -19,6 +18,7 @@ use crate::file::problem::{Form, Problems, Spot, nearest, one_of};
 use crate::file::quantity::Refusal;
 use crate::file::range::Range;
 use crate::file::{self, Value};
+use crate::math::Fnv;
 use crate::plant::Start;
 use crate::session::Tool;
 use crate::site::{self, Problem, SiteSpec};
@@ -101,11 +101,14 @@ impl Scenario {
         };
         let fields = Fields::whole(&tree, &problems);
         let (site, site_problems) = read_site(&fields, file_name, sites);
-        let digest = Fnv1a::new().and(bytes);
+        let mut digest = Fnv::new();
+        digest.bytes(bytes);
         let draft = Draft::read(&fields, site.as_ref().map(|(site, _)| site), &problems);
         draft.check(file_name, &problems);
-        let scenario = site
-            .and_then(|(site, site_bytes)| draft.finish(site, digest.and(&site_bytes).finish()));
+        let scenario = site.and_then(|(site, site_bytes)| {
+            digest.bytes(&site_bytes);
+            draft.finish(site, digest.finish())
+        });
         match scenario {
             Some(scenario) if problems.is_empty() && site_problems.is_empty() => Ok(scenario),
             _ => Err(merged(file_name, problems.into_sorted(), site_problems)),
