@@ -26,10 +26,10 @@ pub(super) fn arrive(
     hidden: &mut Vec<Fault>,
     seed: u64,
 ) -> Result<Plant, BeginError> {
-    let (wear, _) = scenario
+    let lived = scenario
         .live_through(hidden, seed)
         .map_err(|error| BeginError::History(error.to_string()))?;
-    hidden.extend(wear);
+    hidden.extend(lived.into_iter().flat_map(|lived| lived.wear));
     let mut plant = Plant::build(&scenario.site, hidden, scenario.start)?;
     if scenario.start == Start::Charged {
         use_until_the_visit(&mut plant, seed)
