@@ -1,7 +1,7 @@
 //! What is seen at the wall.
 
 use super::carry::is_at_wall;
-use super::electrical::chatter_per_s;
+use super::electrical::{chatter_per_s, swings};
 use super::make::{Cues, flow_words, ramp};
 use super::tank;
 use crate::catalog::PartId;
@@ -88,6 +88,15 @@ fn see_needle(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
             PartId::Gauge,
             0.8,
             "The gauge's needle swings so fast that it is a blur.",
+        );
+        return;
+    }
+    if swings(out.attention.events) {
+        out.add(
+            "needle_swinging",
+            PartId::Gauge,
+            0.6,
+            "The gauge's needle swings up and down without rest.",
         );
         return;
     }
