@@ -18,11 +18,18 @@ const SURE_M: f64 = 0.05;
 
 /// Wet ground over a buried pipe that leaks, or has leaked.
 fn see_ground(out: &mut Cues<'_>, now: &Conditions) {
+    let level = ramp(now.lost_in_ground_m3, SHOWS_M3, PUDDLE_M3).sqrt();
     out.add_if(
         "wet_ground",
         PartId::Run,
-        ramp(now.lost_in_ground_m3, SHOWS_M3, PUDDLE_M3).sqrt(),
-        "The ground over the buried pipe is wet.",
+        level,
+        if level < 0.3 {
+            "A patch of ground over the buried pipe is damp."
+        } else if level < 0.9 {
+            "The ground over the buried pipe is wet."
+        } else {
+            "Water stands on the ground over the buried pipe."
+        },
     );
 }
 

@@ -13,8 +13,8 @@ use sim_core::units::Seconds;
 
 use crate::support::sites::shipped;
 
-/// A state: name, site, faults, start, what is opened (outlets by position, the drain), and
-/// how long one waits before the last half minute, in which one listens.
+/// A state: name, site, faults, start, what is opened (outlets by position, the drain), how
+/// long one waits, and how long one then listens.
 struct State {
     name: &'static str,
     site: &'static str,
@@ -23,6 +23,7 @@ struct State {
     outlet: f64,
     drain: f64,
     wait_s: f64,
+    listen_s: f64,
 }
 
 const fn charged(
@@ -40,6 +41,7 @@ const fn charged(
         outlet,
         drain: 0.0,
         wait_s,
+        listen_s: 30.0,
     }
 }
 
@@ -60,6 +62,7 @@ const STATES: &[State] = &[
         outlet: 0.0,
         drain: 1.0,
         wait_s: 0.0,
+        listen_s: 8.0,
     },
     charged("waterlogged", COTTAGE, &["tank.waterlogged=0.5"], 1.0, 60.0),
     charged(
@@ -156,7 +159,7 @@ fn write_state(table: &mut String, state: &State) {
     plant
         .apply(Command::SetFixture { fixture, opening })
         .unwrap();
-    let listen_s = 30.0;
+    let listen_s = state.listen_s;
     plant
         .advance_to(Tick::at_or_after(Seconds(state.wait_s)))
         .unwrap();
