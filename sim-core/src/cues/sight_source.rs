@@ -1,6 +1,7 @@
 //! What is seen at the source and at the splice box.
 
 use super::make::{Cues, flow_words, ramp};
+use super::sight_wall::handle;
 use crate::catalog::PartId;
 use crate::parts::{IntakeMount, PumpPlacement, SourceSpec};
 use crate::plant::{Conditions, Device, HotJoint, Plant};
@@ -73,6 +74,15 @@ pub(super) fn see(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
             "Water runs over the brim of the source.",
         );
     }
+    out.add(
+        "source_valve_handle",
+        PartId::SourceValve,
+        0.2,
+        format!(
+            "The valve in the pipe at the source stands {}.",
+            handle(plant.controls().source_valve_opening)
+        ),
+    );
     if out.attention.pump_is_out {
         see_pump_on_the_ground(out, plant);
     }

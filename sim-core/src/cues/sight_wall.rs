@@ -126,7 +126,7 @@ fn see_needle(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
 }
 
 /// A valve's handle in words.
-fn handle(opening: f64) -> &'static str {
+pub(super) fn handle(opening: f64) -> &'static str {
     match opening {
         o if o <= 0.0 => "shut",
         o if o < 0.95 => "partly open",

@@ -132,6 +132,7 @@ const CALM: &[&str] = &[
     "house_valve_handle",
     "tank_valve_handle",
     "drain_handle",
+    "source_valve_handle",
     "lever_up",
     "contacts_together",
     "contacts_apart",
