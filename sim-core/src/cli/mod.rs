@@ -7,6 +7,7 @@
 mod args;
 mod display;
 mod faults;
+mod list;
 mod palette;
 mod plot;
 mod probe;
@@ -52,6 +53,7 @@ where
         Ok(cli) => match cli.command {
             Command::Trace(args) => trace::run(engine, &args, out, err).map(|()| ExitCode::SUCCESS),
             Command::Probe(args) => probe::run(&args, out),
+            Command::List(args) => list::run(&args, out),
             Command::Site(args) => site::run(&args, out, err),
             Command::Faults(args) => faults::run(&args, out),
         },
