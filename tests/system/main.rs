@@ -7,6 +7,7 @@
 
 mod bad_input;
 mod bad_scenarios;
+mod cues;
 mod determinism;
 mod electrical;
 mod faults_page;
@@ -17,6 +18,7 @@ mod published;
 mod referee;
 mod support;
 mod symptoms;
+mod visits;
 mod wiring_against_ngspice;
 mod wiring_laws;
 mod work;
