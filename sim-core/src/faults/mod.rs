@@ -92,6 +92,14 @@ pub struct Defects {
     pub contacts_welded: bool,
     /// The shaft is held fast.
     pub jammed: bool,
+    /// The breaker has tripped before anybody came.
+    pub breaker_tripped: bool,
+    /// The start switch does not open.
+    pub start_switch_welded: bool,
+    /// How much lower than it should the thermal protector opens [K].
+    pub protector_early_k: f64,
+    /// Share of starts at which the chafed drop cable is open; none when it is sound.
+    pub chafed_open_share: Option<f64>,
 }
 
 impl Defects {
@@ -110,6 +118,10 @@ impl Defects {
             float_stuck: None,
             contacts_welded: false,
             jammed: false,
+            breaker_tripped: false,
+            start_switch_welded: false,
+            protector_early_k: 0.0,
+            chafed_open_share: None,
         }
     }
 

@@ -24,6 +24,7 @@ mod start;
 mod state;
 mod system;
 
+pub use circuit_now::ReachableCapacitors;
 pub use controls::{Command, CommandError, Controls};
 pub use engine::{DEFAULT_TOLERANCE, Plant, PlantState, StepError, Tick};
 pub use equations::{Equations, STATE_LENGTH};

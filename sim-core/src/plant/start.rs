@@ -151,6 +151,11 @@ fn initial(model: &Model, start: Start, faults: &[Fault]) -> PlantState {
         },
         circuit: Circuit {
             float: model.defects.float_stuck.unwrap_or(Device::Closed),
+            breaker: if model.defects.breaker_tripped {
+                Device::Open
+            } else {
+                Device::Closed
+            },
             ..Circuit::ready()
         },
         damage: Damage::default(),
@@ -165,6 +170,7 @@ fn initial(model: &Model, start: Start, faults: &[Fault]) -> PlantState {
         controls,
         powered_since_s: None,
         starts: 0,
+        feeds: 0,
         run_s: 0.0,
         lowest_house_pa: None,
         needle_pa: pressure - model.atmosphere_pa,
