@@ -2,6 +2,7 @@
 
 use super::{Defects, kinds};
 use crate::parts::PumpPlacement;
+use crate::parts::WindingKind;
 use crate::plant::Controls;
 use crate::site::SiteSpec;
 
@@ -114,6 +115,38 @@ pub enum FaultKind {
     FixtureTooHigh,
     /// A water heater's water expands against the check valve.
     HeaterExpansion,
+    /// No voltage comes to the panel.
+    SupplyDead,
+    /// The supply has a high resistance behind the panel.
+    SupplyWeak,
+    /// The breaker has tripped before anybody came.
+    BreakerTripped,
+    /// A joint at the breaker's load lug has a resistance.
+    BreakerResistive,
+    /// A joint at the pressure switch's line terminal has a resistance.
+    SwitchTerminalResistive,
+    /// The longest cable is too thin.
+    CableUndersized,
+    /// The buried cable leaks to earth before the splice.
+    CableGroundFault,
+    /// Water has got into the splice.
+    SpliceWet,
+    /// Damp bridges the pressure switch to its case.
+    SwitchDamp,
+    /// Something between the pressure switch's contacts keeps them apart.
+    ContactsBlocked,
+    /// Turns of the motor's main winding are shorted on themselves.
+    MotorShortedTurns,
+    /// The start capacitor has lost capacitance.
+    StartCapacitorWeak,
+    /// The run capacitor has lost capacitance.
+    RunCapacitorWeak,
+    /// The start switch does not open.
+    StartSwitchWelded,
+    /// The thermal protector opens too early.
+    ProtectorWeak,
+    /// The drop cable is chafed through and conducts on some starts only.
+    DropCableChafed,
 }
 
 /// A part without which a fault has no place.
@@ -130,6 +163,14 @@ pub enum Need {
     SuctionLift,
     /// A low-pressure cut-off on the pressure switch.
     LowPressureCutOff,
+    /// A motor whose start winding is fed through a capacitor.
+    Capacitor,
+    /// A start capacitor, switched off near speed.
+    StartCapacitor,
+    /// A motor with one capacitor that stays in.
+    PermanentCapacitor,
+    /// A start switch or relay.
+    StartSwitch,
 }
 
 impl Need {
@@ -142,6 +183,10 @@ impl Need {
             Self::FloatSwitch => "float switch",
             Self::SuctionLift => "pump above the water",
             Self::LowPressureCutOff => "low-pressure cut-off",
+            Self::Capacitor => "motor with a capacitor",
+            Self::StartCapacitor => "start capacitor",
+            Self::PermanentCapacitor => "permanent-capacitor motor",
+            Self::StartSwitch => "motor with a start switch",
         }
     }
 
@@ -160,8 +205,21 @@ impl Need {
                 .wiring
                 .as_ref()
                 .is_some_and(|wiring| wiring.low_pressure_cut_off.is_some()),
+            Self::Capacitor => winding(site).is_some_and(|kind| kind != WindingKind::SplitPhase),
+            Self::StartCapacitor => winding(site).is_some_and(|kind| {
+                matches!(kind, WindingKind::CapacitorStart | WindingKind::ThreeWire)
+            }),
+            Self::PermanentCapacitor => winding(site) == Some(WindingKind::PermanentCapacitor),
+            Self::StartSwitch => {
+                winding(site).is_some_and(|kind| kind != WindingKind::PermanentCapacitor)
+            }
         }
     }
+}
+
+/// How the site's motor starts.
+fn winding(site: &SiteSpec) -> Option<WindingKind> {
+    site.wiring.as_ref().map(|wiring| wiring.winding)
 }
 
 /// What a fault changes; every function takes the severity in SI units last.

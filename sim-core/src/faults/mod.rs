@@ -132,6 +132,14 @@ pub struct Defects {
     pub small_draws: Option<SmallDraws>,
     /// How fast hot water expands behind the house valve [m³/s].
     pub expansion_m3_per_s: f64,
+    /// The breaker has tripped before anybody came.
+    pub breaker_tripped: bool,
+    /// The start switch does not open.
+    pub start_switch_welded: bool,
+    /// How much lower than it should the thermal protector opens [K].
+    pub protector_early_k: f64,
+    /// Share of starts at which the chafed drop cable is open; none when it is sound.
+    pub chafed_open_share: Option<f64>,
 }
 
 impl Defects {
@@ -157,6 +165,10 @@ impl Defects {
             draws: Vec::new(),
             small_draws: None,
             expansion_m3_per_s: 0.0,
+            breaker_tripped: false,
+            start_switch_welded: false,
+            protector_early_k: 0.0,
+            chafed_open_share: None,
         }
     }
 

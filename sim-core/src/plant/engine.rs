@@ -10,7 +10,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::circuit::winding_wear_per_s;
+use super::circuit::{is_open_at_start, winding_wear_per_s};
 use super::controls::{Command, CommandError, Controls};
 use super::event::{Event, EventKind};
 use super::flows::{Flows, N_CORE};
@@ -93,6 +93,8 @@ pub struct PlantState {
     pub(crate) controls: Controls,
     pub(crate) powered_since_s: Option<f64>,
     pub(crate) starts: u64,
+    /// How often the pump's cables have been given power.
+    pub(crate) feeds: u64,
     pub(crate) run_s: f64,
     pub(crate) lowest_house_pa: Option<f64>,
     /// Where stiction has left the gauge's needle [Pa, gauge].
@@ -289,6 +291,7 @@ impl Plant {
         let mut controls = self.state.controls.clone();
         controls.apply(command)?;
         let was_powered = self.is_powered();
+        let was_fed = self.is_fed();
         self.wear_winding(now_s);
         self.act(command, &controls, &mut y);
         self.state.step = Step::resting(y);
@@ -305,6 +308,7 @@ impl Plant {
         if command == Command::HoldLever(true) {
             circuit.low_pressure = Device::Closed;
         }
+        self.drop_cable_may_move(was_fed);
         self.power_may_have_changed(was_powered, now_s);
         self.structure = structure(&self.model, &self.state.modes, &self.state.controls);
         Ok(())
@@ -537,6 +541,7 @@ impl Plant {
 
     fn change_mode(&mut self, guard: Guard, time_s: f64, y: &mut [f64; N_STATES]) {
         let was_powered = self.is_powered();
+        let was_fed = self.is_fed();
         let delay = self.model.contact_delay;
         let told = guard.event().map(|kind| self.event(kind, time_s, y));
         let modes = &mut self.state.modes;
@@ -609,12 +614,33 @@ impl Plant {
                 }
             }
         }
+        self.drop_cable_may_move(was_fed);
         self.events.extend(told);
         self.state.step = Step::resting(*y);
         self.state.step_start_s = time_s;
         self.power_may_have_changed(was_powered, time_s);
         self.structure = structure(&self.model, &self.state.modes, &self.state.controls);
         self.state.next_length_s = FIRST_STEP;
+    }
+
+    fn is_fed(&self) -> bool {
+        self.model.is_fed(&self.state.modes, &self.state.controls)
+    }
+
+    /// A chafed drop cable comes to lie anew each time the cables are given power.
+    fn drop_cable_may_move(&mut self, was_fed: bool) {
+        if was_fed || !self.is_fed() {
+            return;
+        }
+        self.state.feeds += 1;
+        let circuit = self.model.circuit.as_ref();
+        if let Some(share) = circuit.and_then(|circuit| circuit.chafed_open_share) {
+            self.state.modes.circuit.drop_cable = if is_open_at_start(share, self.state.feeds) {
+                Device::Open
+            } else {
+                Device::Closed
+            };
+        }
     }
 
     fn power_may_have_changed(&mut self, was_powered: bool, time_s: f64) {

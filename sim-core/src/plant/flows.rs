@@ -16,7 +16,7 @@ use super::controls::Controls;
 use super::model::{
     LEAST_FILLED_SHARE, Model, Node, Outlet, OutletClass, OutletNode, Resistance, TRACE_AIR_KG,
 };
-use super::modes::{Air, Bladder, Contacts, Modes, Shaft, SmallDraw, Trunk};
+use super::modes::{Air, Bladder, Contacts, Device, Modes, Shaft, SmallDraw, Trunk};
 use super::state::{
     BOWL_AIR, FIRST_FOLLOWER, HOUSE_AIR, HOUSE_WATER, LINE_AIR, LINE_WATER, PUMP_WATER_TEMPERATURE,
     SHAFT_SPEED, SOURCE_WATER, TANK_AIR, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TEE_AIR,
@@ -148,6 +148,19 @@ pub(crate) struct Flows<S> {
 }
 
 impl Model {
+    /// Whether the cables have power as far as the splice box.
+    pub(crate) fn is_fed(&self, modes: &Modes, controls: &Controls) -> bool {
+        let circuit = &modes.circuit;
+        let wiring = &self.defects.wiring;
+        controls.breaker_on
+            && matches!(modes.contacts, Contacts::Closed | Contacts::Opening(_))
+            && [circuit.breaker, circuit.ground_fault, circuit.low_pressure]
+                .iter()
+                .all(|device| *device == Device::Closed)
+            && !wiring.blocked_contacts
+            && !wiring.dead_supply
+    }
+
     /// Whether the motor has power.
     pub(crate) fn is_powered(&self, modes: &Modes, controls: &Controls) -> bool {
         controls.breaker_on

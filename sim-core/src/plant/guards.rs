@@ -98,6 +98,7 @@ impl Model {
                 sensed_pa: sensed,
                 line_current_a: f.line_current,
                 is_powered: self.is_powered(modes, controls),
+                is_fed: self.is_fed(modes, controls),
                 lever_held: controls.lever_held,
             };
             circuit.guards(y, &situation, modes, &mut |guard, value| {

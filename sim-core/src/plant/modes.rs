@@ -74,6 +74,8 @@ pub struct Circuit {
     pub start_switch: Device,
     /// How often the worst joint has burnt itself worse.
     pub joint_level: u8,
+    /// First conductor of the drop cable.
+    pub drop_cable: Device,
 }
 
 /// A device that lets current through or does not.
@@ -108,6 +110,7 @@ impl Circuit {
             low_pressure: Device::Closed,
             start_switch: Device::Closed,
             joint_level: 0,
+            drop_cable: Device::Closed,
         }
     }
 
@@ -120,6 +123,7 @@ impl Circuit {
             self.protector,
             self.float,
             self.low_pressure,
+            self.drop_cable,
         ]
         .iter()
         .all(|device| *device == Device::Closed)

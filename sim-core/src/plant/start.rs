@@ -158,6 +158,11 @@ fn initial(model: &Model, start: Start, faults: &[Fault]) -> PlantState {
             } else {
                 Device::Closed
             },
+            breaker: if model.defects.breaker_tripped {
+                Device::Open
+            } else {
+                Device::Closed
+            },
             ..Circuit::ready()
         },
         damage: Damage::default(),
@@ -176,6 +181,7 @@ fn initial(model: &Model, start: Start, faults: &[Fault]) -> PlantState {
         controls,
         powered_since_s: None,
         starts: 0,
+        feeds: 0,
         run_s: 0.0,
         lowest_house_pa: None,
         needle_pa: pressure - model.atmosphere_pa,
