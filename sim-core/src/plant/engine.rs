@@ -42,7 +42,13 @@ impl Tick {
     /// The tick at or just after a time.
     #[must_use]
     pub fn at_or_after(time: Seconds) -> Self {
-        Self((time.si() * Self::PER_SECOND as f64).ceil().max(0.0) as u64)
+        let tick = Self((time.si() * Self::PER_SECOND as f64).ceil().max(0.0) as u64);
+        // The product may have been rounded down to a whole tick that lies before.
+        if tick.seconds() < time.si() {
+            Self(tick.0 + 1)
+        } else {
+            tick
+        }
     }
 }
 
