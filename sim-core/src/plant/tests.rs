@@ -126,7 +126,7 @@ fn a_fault_of_a_part_that_is_not_there_is_refused() {
 }
 
 #[test]
-fn a_tick_at_or_after_a_time_never_lies_before_it() {
+fn a_tick_that_reaches_a_time_does_not_lie_before_it() {
     // A step that ended between a tick and its rounded product once held up
     // `advance_until` for ever.
     for tick in (1..100_000).map(Tick) {
@@ -135,7 +135,7 @@ fn a_tick_at_or_after_a_time_never_lies_before_it() {
             tick.seconds().next_up(),
             tick.seconds().next_down(),
         ] {
-            assert!(Tick::at_or_after(Seconds(time)).seconds() >= time, "{time}");
+            assert!(Tick::reaching(time).seconds() >= time, "{time}");
         }
     }
 }

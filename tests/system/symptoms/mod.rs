@@ -22,3 +22,5 @@ mod plugged_port;
 mod rig;
 mod table;
 mod tank;
+mod tank_faults;
+mod water_way;
