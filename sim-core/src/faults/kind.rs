@@ -1,8 +1,7 @@
 //! What a fault is: part and mechanism, severity, and what of the plant it changes.
 
 use super::{Defects, kinds};
-use crate::parts::PumpPlacement;
-use crate::parts::WindingKind;
+use crate::parts::{IntakeMount, PumpPlacement, WindingKind};
 use crate::plant::Controls;
 use crate::site::SiteSpec;
 
@@ -33,8 +32,8 @@ pub enum FaultKind {
     TankLowPrecharge,
     /// The tank was given too much air.
     TankHighPrecharge,
-    /// Little air is left in the tank and water fills its place.
-    TankWaterlogged,
+    /// The bladder is torn: little air is left and water has taken its place.
+    TankTornBladder,
     /// The pressure switch's sensing port is plugged.
     SwitchPortPlugged,
     /// The intake screen is clogged.
@@ -147,6 +146,38 @@ pub enum FaultKind {
     ProtectorWeak,
     /// The drop cable is chafed through and conducts on some starts only.
     DropCableChafed,
+    /// Air is drawn in at the suction side.
+    SuctionAirLeak,
+    /// There is no check valve.
+    CheckValveMissing,
+    /// The check valve shuts late.
+    CheckValveSlamming,
+    /// The tank's air valve leaks.
+    TankAirValveLeaking,
+    /// The tank's inlet is plugged.
+    TankInletPlugged,
+    /// A new bladder sticks together.
+    TankBladderStuck,
+    /// The tank is too small.
+    TankUndersized,
+    /// The filter is clogged.
+    FilterClogged,
+    /// A floating intake hangs in the air.
+    IntakeBeached,
+    /// The intake draws a vortex at high flow.
+    IntakeVortex,
+    /// The riser inside the source is split.
+    RiserSplit,
+    /// The relief valve opens too low.
+    ReliefValveLowSet,
+    /// The run is frozen.
+    RunFrozen,
+    /// The valve at the source has been left shut.
+    SourceValveLeftShut,
+    /// The tank's valve has been left shut.
+    TankValveLeftShut,
+    /// The house valve has been left shut.
+    HouseValveLeftShut,
 }
 
 /// A part without which a fault has no place.
@@ -171,6 +202,16 @@ pub enum Need {
     PermanentCapacitor,
     /// A start switch or relay.
     StartSwitch,
+    /// A suction pipe or the hose of a floating intake.
+    Suction,
+    /// A floating intake.
+    FloatingIntake,
+    /// A riser from a pump that hangs in the source.
+    Riser,
+    /// A filter behind the house valve.
+    Filter,
+    /// A relief valve.
+    ReliefValve,
 }
 
 impl Need {
@@ -187,6 +228,11 @@ impl Need {
             Self::StartCapacitor => "start capacitor",
             Self::PermanentCapacitor => "permanent-capacitor motor",
             Self::StartSwitch => "motor with a start switch",
+            Self::Suction => "suction pipe or floating intake",
+            Self::FloatingIntake => "floating intake",
+            Self::Riser => "riser",
+            Self::Filter => "filter",
+            Self::ReliefValve => "relief valve",
         }
     }
 
@@ -196,6 +242,11 @@ impl Need {
         match self {
             Self::CheckValve => site.pump_check.is_some() || site.foot_valve.is_some(),
             Self::Wiring => site.wiring.is_some(),
+            Self::Suction => site.suction.is_some() || floats(site),
+            Self::FloatingIntake => floats(site),
+            Self::Riser => site.pump.placement == PumpPlacement::Submersible,
+            Self::Filter => site.house.filter.is_some(),
+            Self::ReliefValve => site.wall.relief_valve.is_some(),
             Self::FloatSwitch => site
                 .wiring
                 .as_ref()
@@ -220,6 +271,10 @@ impl Need {
 /// How the site's motor starts.
 fn winding(site: &SiteSpec) -> Option<WindingKind> {
     site.wiring.as_ref().map(|wiring| wiring.winding)
+}
+
+fn floats(site: &SiteSpec) -> bool {
+    matches!(site.intake.mount, IntakeMount::Floating { .. })
 }
 
 /// What a fault changes; every function takes the severity in SI units last.
@@ -383,7 +438,7 @@ mod tests {
     #[test]
     fn nonsense_is_refused_with_what_is_accepted() {
         let unknown = Fault::parse("tank.haunted").unwrap_err().to_string();
-        assert!(unknown.contains("tank.waterlogged"), "{unknown}");
+        assert!(unknown.contains("tank.torn_bladder"), "{unknown}");
         let severity = Fault::parse("house.leak=lots").unwrap_err().to_string();
         assert!(severity.contains("0.0001 to 20 gpm"), "{severity}");
         for text in ["house.leak=nan", "house.leak=-1", "house.leak=1e9"] {

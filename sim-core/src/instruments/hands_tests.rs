@@ -162,7 +162,7 @@ fn a_thermometer_finds_the_warm_joint_the_warm_motor_and_how_high_the_water_stan
         let hands = Hands::of(&plant, seed);
         hands.thermometer(Surface::Motor).unwrap()
     });
-    let cottage = charged("orchard-cottage", &["tank.waterlogged"]);
+    let cottage = charged("orchard-cottage", &["tank.torn_bladder"]);
     assert!(Hands::of(&cottage, 5).thermometer(Surface::Motor).is_err());
     let top = Surface::Tank { height_percent: 80 };
     let read = |plant: &Plant| Hands::of(plant, 5).thermometer(top).unwrap().figure.value;

@@ -14,12 +14,12 @@ use super::circuit::{is_open_at_start, winding_wear_per_s};
 use super::controls::{Command, CommandError, Controls};
 use super::event::{Event, EventKind};
 use super::flows::{Flows, N_CORE};
-use super::model::Model;
+use super::model::{Model, TRACE_AIR_KG};
 use super::modes::{Air, Bladder, Contacts, Device, Front, Guard, Modes, Shaft, SmallDraw, Trunk};
 use super::rosenbrock::{Linearization, Step, Structure, Work, next_length, try_step};
 use super::state::{
-    N_STATES, NEEDLE_PRESSURE, SHAFT_SPEED, STATE_NAMES, TANK_AIR, TANK_WATER, TEE_AIR, TEE_WATER,
-    TRUNK_FLOW, WINDING_TEMPERATURE,
+    LINE_AIR, N_STATES, NEEDLE_PRESSURE, SHAFT_SPEED, STATE_NAMES, TANK_AIR, TANK_WATER, TEE_AIR,
+    TEE_WATER, TRUNK_FLOW, WINDING_TEMPERATURE,
 };
 use super::system::{PlantSystem, structure};
 use crate::units::Seconds;
@@ -43,6 +43,18 @@ impl Tick {
     #[must_use]
     pub fn at_or_after(time: Seconds) -> Self {
         Self((time.si() * Self::PER_SECOND as f64).ceil().max(0.0) as u64)
+    }
+
+    /// The first tick that does not lie before a time to its last bit [s].  The product in
+    /// [`Tick::at_or_after`] may be rounded down to a whole tick that lies just before, as
+    /// is best for times that people add up.
+    pub(crate) fn reaching(time_s: f64) -> Self {
+        let tick = Self::at_or_after(Seconds(time_s));
+        if tick.seconds() < time_s {
+            Self(tick.0 + 1)
+        } else {
+            tick
+        }
     }
 }
 
@@ -259,7 +271,7 @@ impl Plant {
                 self.advance_to(limit)?;
                 return Ok(None);
             }
-            self.run_to(Tick::at_or_after(Seconds(end)).min(limit))?;
+            self.run_to(Tick::reaching(end).min(limit))?;
             while seen < self.events.len() {
                 let event = self.events[seen];
                 seen += 1;
@@ -543,7 +555,16 @@ impl Plant {
         let was_powered = self.is_powered();
         let was_fed = self.is_fed();
         let delay = self.model.contact_delay;
-        let told = guard.event().map(|kind| self.event(kind, time_s, y));
+        // A gap that held next to no air was a void: the columns meet with a bang.
+        let is_void = guard == Guard::AirGone
+            && self.model.line.is_some()
+            && y[LINE_AIR] < 100.0 * TRACE_AIR_KG;
+        let kind = if is_void {
+            Some(EventKind::VoidClosed)
+        } else {
+            guard.event()
+        };
+        let told = kind.map(|kind| self.event(kind, time_s, y));
         let modes = &mut self.state.modes;
         match guard {
             Guard::CutOut => modes.contacts = Contacts::Opening(time_s + delay),
@@ -578,7 +599,10 @@ impl Plant {
                 y[TANK_AIR] = 0.0;
             }
             Guard::BladderFull => modes.bladder = Bladder::Full,
-            Guard::BladderFilling | Guard::BladderGiving => modes.bladder = Bladder::Free,
+            Guard::BladderFilling | Guard::BladderGiving => {
+                modes.bladder = Bladder::Free;
+                modes.bladder_released = true;
+            }
             Guard::ShaftStops => {
                 modes.shaft = Shaft::Resting;
                 y[SHAFT_SPEED] = 0.0;

@@ -15,6 +15,8 @@ pub struct Modes {
     pub trunk: Trunk,
     /// Where the bladder stands.
     pub bladder: Bladder,
+    /// The bladder has come off its port once: one that stuck sticks no more.
+    pub bladder_released: bool,
     /// Whether air moves in the pipes.
     pub air: Air,
     /// How far the first fill has come at the wall.
