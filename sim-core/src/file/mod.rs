@@ -9,6 +9,8 @@
 //! and memory bounded by [`MAX_FILE_BYTES`]; whatever is refused is reported.
 
 pub(crate) mod fields;
+pub(crate) mod names;
+pub(crate) mod overlay;
 pub(crate) mod problem;
 pub(crate) mod quantity;
 pub(crate) mod range;
@@ -17,7 +19,7 @@ mod ron_text;
 pub use problem::Problem;
 
 use problem::{Position, Problems};
-use ron_text::Value;
+pub(crate) use ron_text::{Value, ValueKind};
 
 /// Largest file that is read [bytes]; a site has about five thousand.
 pub const MAX_FILE_BYTES: usize = 1 << 20;
@@ -53,6 +55,7 @@ pub(crate) fn tree(bytes: &[u8], problems: &Problems) -> Option<Value> {
 fn position_after(before: &str) -> Position {
     let last_line = before.rsplit('\n').next().unwrap_or(before);
     Position {
+        in_overlay: false,
         line: before.matches('\n').count() + 1,
         column: last_line.chars().count() + 1,
     }

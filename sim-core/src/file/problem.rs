@@ -49,6 +49,8 @@ impl fmt::Display for Problem {
 /// A place in a file, counted from 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct Position {
+    /// Whether it lies in the file whose values are laid over those of the first.
+    pub(crate) in_overlay: bool,
     /// Line.
     pub(crate) line: usize,
     /// Column in characters.
@@ -57,7 +59,11 @@ pub(crate) struct Position {
 
 impl Position {
     /// Where a file begins.
-    pub(crate) const START: Self = Self { line: 1, column: 1 };
+    pub(crate) const START: Self = Self {
+        in_overlay: false,
+        line: 1,
+        column: 1,
+    };
 }
 
 /// A place in a file together with the part that stands there.
@@ -87,6 +93,7 @@ pub(crate) struct Form {
 #[derive(Debug)]
 pub(crate) struct Problems {
     file: String,
+    overlay: Option<String>,
     form: &'static Form,
     kept: RefCell<Vec<Problem>>,
     left_out: Cell<usize>,
@@ -97,10 +104,17 @@ impl Problems {
     pub(crate) fn new(file: &str, form: &'static Form) -> Self {
         Self {
             file: file.to_owned(),
+            overlay: None,
             form,
             kept: RefCell::new(Vec::new()),
             left_out: Cell::new(0),
         }
+    }
+
+    /// The same with values of a second file laid over those of the first.
+    pub(crate) fn with_overlay(mut self, file: &str) -> Self {
+        self.overlay = Some(file.to_owned());
+        self
     }
 
     /// What sort of file it is.
@@ -121,8 +135,12 @@ impl Problems {
             self.left_out.set(self.left_out.get().saturating_add(1));
             return;
         }
+        let file = match &self.overlay {
+            Some(overlay) if at.in_overlay => overlay,
+            _ => &self.file,
+        };
         kept.push(Problem {
-            file: self.file.clone(),
+            file: file.clone(),
             line: at.line,
             column: at.column,
             part: if part.is_empty() {
@@ -156,10 +174,11 @@ impl Problems {
         self.kept.borrow().is_empty()
     }
 
-    /// Everything noted, in file order; a last entry counts what was left out.
+    /// Everything noted, in file order, an overlay's first; a last entry counts what was
+    /// left out.
     pub(crate) fn into_sorted(self) -> Vec<Problem> {
         let mut kept = self.kept.into_inner();
-        kept.sort_by_key(|problem| (problem.line, problem.column));
+        kept.sort_by_key(|problem| (problem.file == self.file, problem.line, problem.column));
         let left_out = self.left_out.get();
         if left_out > 0 {
             let (line, column) = kept
@@ -266,7 +285,11 @@ mod tests {
     fn problems_beyond_the_bound_are_counted_not_kept() {
         let problems = Problems::new("a.ron", &FORM);
         for line in 1..=MAX_PROBLEMS + 7 {
-            problems.report(Position { line, column: 1 }, "", "wrong", "right");
+            let at = Position {
+                line,
+                ..Position::START
+            };
+            problems.report(at, "", "wrong", "right");
         }
         let sorted = problems.into_sorted();
         assert_eq!(sorted.len(), MAX_PROBLEMS + 1);

@@ -10,9 +10,12 @@ mod fittings;
 mod parse;
 mod pipe_kinds;
 mod ranges;
+mod shipped;
 mod spec;
 
 pub use parse::parse;
+pub(crate) use parse::parse_over;
+pub use shipped::{ShippedSite, shipped};
 pub use spec::{HouseSpec, SiteSpec, SupplySpec, WallSpec};
 
 pub use crate::file::{MAX_FILE_BYTES, Problem};

@@ -10,9 +10,10 @@
 use super::check::check_site;
 use super::draft::{SITE_FIELDS, SiteDraft};
 use super::spec::SiteSpec;
-use crate::file;
 use crate::file::fields::Fields;
+use crate::file::overlay::overlay;
 use crate::file::problem::{Form, Position, Problem, Problems};
+use crate::file::{self, Value};
 
 /// What problems call a site file and its parts.
 const SITE: Form = Form {
@@ -40,10 +41,31 @@ const SITE: Form = Form {
 /// one counts those left out.
 pub fn parse(file_name: &str, text: impl AsRef<[u8]>) -> Result<SiteSpec, Vec<Problem>> {
     let problems = Problems::new(file_name, &SITE);
-    let Some(tree) = file::tree(text.as_ref(), &problems) else {
-        return Err(problems.into_sorted());
-    };
-    let fields = Fields::whole(&tree, &problems);
+    match file::tree(text.as_ref(), &problems) {
+        Some(tree) => validate(file_name, &tree, problems),
+        None => Err(problems.into_sorted()),
+    }
+}
+
+/// As [`parse()`], with values of another file laid over the site's before they are
+/// validated; a problem with one of those is told where it stands in that file.
+///
+/// # Errors
+/// As [`parse()`], problems of the other file first.
+pub(crate) fn parse_over(
+    file_name: &str,
+    text: &[u8],
+    (over_file, over): (&str, &Value),
+) -> Result<SiteSpec, Vec<Problem>> {
+    let problems = Problems::new(file_name, &SITE).with_overlay(over_file);
+    match file::tree(text, &problems) {
+        Some(tree) => validate(file_name, &overlay(tree, over), problems),
+        None => Err(problems.into_sorted()),
+    }
+}
+
+fn validate(file_name: &str, tree: &Value, problems: Problems) -> Result<SiteSpec, Vec<Problem>> {
+    let fields = Fields::whole(tree, &problems);
     let draft = SiteDraft::read(&fields);
     check_site(&draft, file_name, &problems);
     if !problems.is_empty() {

@@ -217,6 +217,33 @@ impl<'a> Fields<'a> {
         self.slot(name).is_some()
     }
 
+    /// The field's value as it stands in the file, when it is given.
+    pub(crate) fn raw(&self, name: &str) -> Option<&'a Value> {
+        self.slot(name)
+    }
+
+    /// The field's value when it is a group without a name; reports anything else that is
+    /// given.
+    pub(crate) fn group_value(&self, name: &str) -> Option<&'a Value> {
+        let value = self.slot(name)?;
+        match &value.kind {
+            ValueKind::Struct { name: None, .. } => Some(value),
+            ValueKind::Damaged => None,
+            _ => {
+                let message = format!("{} is not a group of fields", value.describe());
+                let accepted = "a group without a name: (field: value, ..)".to_owned();
+                self.refuse(name, value, Refusal { message, accepted });
+                None
+            }
+        }
+    }
+
+    /// Whether the field is this bare name.
+    pub(crate) fn is_name(&self, name: &str, bare: &str) -> bool {
+        self.slot(name)
+            .is_some_and(|value| matches!(&value.kind, ValueKind::Name(written) if written == bare))
+    }
+
     /// Where the field's value stands, when it is given.
     pub(crate) fn spot_of(&self, name: &str) -> Option<Spot> {
         self.slot(name).map(|value| Spot {

@@ -111,6 +111,7 @@ pub(crate) const UNITS: &[Unit] = &[
     unit(Time, &["ms"], 0.001, 0.0),
     unit(Time, &["min"], 60.0, 0.0),
     unit(Time, &["h"], 3600.0, 0.0),
+    unit(Time, &["d", "day", "days"], 86_400.0, 0.0),
     unit(Voltage, &["V"], 1.0, 0.0),
     unit(Current, &["A", "amp", "amps"], 1.0, 0.0),
     unit(Current, &["mA"], 0.001, 0.0),
