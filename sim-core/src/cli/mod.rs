@@ -6,6 +6,7 @@
 
 mod args;
 mod display;
+mod faults;
 mod palette;
 mod plot;
 mod probe;
@@ -52,6 +53,7 @@ where
             Command::Trace(args) => trace::run(engine, &args, out, err).map(|()| ExitCode::SUCCESS),
             Command::Probe(args) => probe::run(&args, out),
             Command::Site(args) => site::run(&args, out, err),
+            Command::Faults(args) => faults::run(&args, out),
         },
         // Help and version are results; everything else is a message.
         Err(message) if message.exit_code() == 0 => write!(out, "{}", message.render())

@@ -382,7 +382,7 @@ impl Model {
     }
 
     /// Net positive suction head at the pump [m], for a loss on the way to it.
-    fn npsh_available_m<S: Scalar>(&self, surface: S, suction_loss_pa: S) -> S {
+    pub(crate) fn npsh_available_m<S: Scalar>(&self, surface: S, suction_loss_pa: S) -> S {
         surface - self.pump_elevation - suction_loss_pa / self.weight
             + (self.atmosphere_pa - self.vapor_pa) / self.weight
     }

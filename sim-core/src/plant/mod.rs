@@ -7,6 +7,7 @@
 
 mod circuit;
 mod circuit_now;
+mod conditions;
 mod controls;
 mod engine;
 mod equations;
@@ -24,6 +25,7 @@ mod start;
 mod state;
 mod system;
 
+pub(crate) use conditions::{Conditions, HotJoint};
 pub use controls::{Command, CommandError, Controls};
 pub use engine::{DEFAULT_TOLERANCE, Plant, PlantState, StepError, Tick};
 pub use equations::{Equations, STATE_LENGTH};
