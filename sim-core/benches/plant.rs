@@ -110,9 +110,8 @@ fn run_explicit(plant: &mut Plant, from_s: f64, until_s: f64) -> f64 {
     (time_s, y) = plant.resume_at(time_s, y, None).expect("resumes");
     while time_s < until_s {
         let equations = plant.equations();
-        let timer_s = equations
-            .contacts_arrive_s()
-            .map_or(f64::INFINITY, |at| at - time_s);
+        let timer = equations.next_timer();
+        let timer_s = timer.map_or(f64::INFINITY, |(at, _)| at - time_s);
         // Points pile up in memory: an hour at a time is enough.
         let span_s = (until_s - time_s).min(timer_s).min(600.0);
         let [(before_s, before), (after_s, after)] = explicit(&equations, &y, span_s);
@@ -134,7 +133,7 @@ fn run_explicit(plant: &mut Plant, from_s: f64, until_s: f64) -> f64 {
                 }
             }
         } else if span_s == timer_s {
-            guard = Some(Guard::ContactsArrive);
+            guard = timer.map(|(_, guard)| guard);
         }
         time_s += end.0;
         (time_s, y) = plant.resume_at(time_s, end.1, guard).expect("resumes");

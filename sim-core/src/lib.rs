@@ -5,7 +5,6 @@ pub mod catalog;
 pub mod cli;
 pub mod cues;
 pub mod demand;
-mod digest;
 pub mod electric;
 pub mod faults;
 mod file;

@@ -16,6 +16,7 @@ mod published;
 mod referee;
 mod support;
 mod symptoms;
+mod visits;
 mod wiring_against_ngspice;
 mod wiring_laws;
 mod work;

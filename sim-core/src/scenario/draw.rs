@@ -4,9 +4,8 @@ use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::{Rng, SeedableRng};
 
 use super::spec::{Hidden, HiddenDraw, Scenario};
-use crate::digest::Fnv1a;
 use crate::faults::{Fault, FaultKind};
-use crate::math;
+use crate::math::{self, Fnv};
 
 /// Name of the random stream; changing it changes what every seed hides.
 const STREAM: &str = "scenario/hidden";
@@ -19,7 +18,9 @@ impl Scenario {
             Hidden::Fixed(faults) => faults.clone(),
             Hidden::Drawn(pool) => {
                 let mut rng = ChaCha8Rng::seed_from_u64(seed);
-                rng.set_stream(Fnv1a::of(STREAM.as_bytes()));
+                let mut stream = Fnv::new();
+                stream.text(STREAM);
+                rng.set_stream(stream.finish());
                 pick(pool, uniform(&mut rng)).map_or_else(Vec::new, |draw| {
                     draw.faults
                         .iter()

@@ -7,8 +7,8 @@
 
 use super::spec::{History, Scenario};
 use crate::demand::{DemandSchedule, Household, household, nominal_flow_m3_per_s};
-use crate::digest::Fnv1a;
 use crate::faults::{Fault, FaultKind, Need};
+use crate::math::Fnv;
 use crate::plant::{BuildError, Command, Plant, Start, StepError, Tick};
 use crate::site::SiteSpec;
 use crate::units::Seconds;
@@ -109,10 +109,12 @@ fn starts_in(
     seed: u64,
 ) -> Result<f64, LifeError> {
     let sample_s = history.time_s.min(SAMPLE_S);
+    // Another household than the one that is at home during the visit.
+    let mut stream = Fnv::new();
+    stream.text("scenario/history");
     let demand = household(
         &Household {
-            // Another household than the one that is at home during the visit.
-            seed: seed ^ Fnv1a::of(b"scenario/history"),
+            seed: seed ^ stream.finish(),
             draws_per_day: history.draws_per_day,
             days: sample_s / 86_400.0,
         },

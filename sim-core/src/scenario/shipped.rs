@@ -19,7 +19,24 @@ macro_rules! scenarios {
 }
 
 /// Every scenario in `scenarios`, easiest first; a test compares with the folder.
-const SHIPPED: &[ShippedScenario] = scenarios!["first-steps", "dim-lights",];
+const SHIPPED: &[ShippedScenario] = scenarios![
+    "quiet-farm",
+    "soft-tank",
+    "tangled-float",
+    "worried-owner",
+    "wrong-strap",
+    "after-the-clean",
+    "dim-lights",
+    "first-water",
+    "half-power",
+    "hard-frost",
+    "restless-shed",
+    "slow-to-notice",
+    "honest-needle",
+    "never-stops",
+    "night-starts",
+    "tingle",
+];
 
 /// Every scenario that comes with the program, easiest first and then in order of name.
 #[must_use]

@@ -16,7 +16,13 @@ fn part() -> impl Strategy<Value = PartId> {
 }
 
 fn opening() -> impl Strategy<Value = f64> {
-    prop_oneof![Just(0.0), Just(1.0), 0.0..1.0_f64, Just(-1.0), Just(f64::NAN)]
+    prop_oneof![
+        Just(0.0),
+        Just(1.0),
+        0.0..1.0_f64,
+        Just(-1.0),
+        Just(f64::NAN)
+    ]
 }
 
 fn outlet() -> impl Strategy<Value = String> {

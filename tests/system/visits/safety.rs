@@ -9,7 +9,11 @@ use sim_core::session::{
 
 /// The first scenario with everything in the kit.
 fn scenario(role: Role) -> Arc<Scenario> {
-    let first = shipped()[0];
+    // A healthy system, so that nothing but the act is dangerous.
+    let first = shipped()
+        .iter()
+        .find(|s| s.name == "worried-owner")
+        .unwrap();
     let file = format!("{}.ron", first.name);
     let mut scenario = Scenario::parse(&file, first.text, &ShippedSites).unwrap();
     scenario.role = role;
@@ -112,7 +116,10 @@ fn ohms_on_a_circuit_that_is_merely_off_is_a_breach() {
         open(Cover::Switch),
         measure(Probe::Ohms, "switch.line1", "switch.load1"),
     ];
-    assert_eq!(hazard(Role::Qualified, &off), Some(HazardKind::NotProvedDead));
+    assert_eq!(
+        hazard(Role::Qualified, &off),
+        Some(HazardKind::NotProvedDead)
+    );
     let live = [
         Action::DressForLiveWork,
         open(Cover::Switch),
@@ -180,12 +187,11 @@ fn air_above_the_tanks_rating_is_not_pumped_in() {
 
 #[test]
 fn a_pump_is_not_pulled_alone() {
-    let alone = [
-        go(Station::Source),
-        open(Cover::Source),
-        Action::PullPump,
-    ];
-    assert_eq!(hazard(Role::Qualified, &alone), Some(HazardKind::LiftedAlone));
+    let alone = [go(Station::Source), open(Cover::Source), Action::PullPump];
+    assert_eq!(
+        hazard(Role::Qualified, &alone),
+        Some(HazardKind::LiftedAlone)
+    );
 }
 
 #[test]

@@ -6,18 +6,19 @@ mod marks;
 mod severity;
 mod texts;
 
-use self::hidden::{HIDDEN, HiddenDraft, PAIR_FIELDS, read_accept};
-use self::marks::{BUDGET_FIELDS, RUBRIC_FIELDS, read_budget, read_rubric};
-use self::texts::{REFERENCE_FIELDS, read_hints, read_prose, read_references};
+use self::hidden::{HiddenDraft, read_accept};
+use self::marks::{read_budget, read_rubric};
+use self::texts::{read_hints, read_prose, read_references};
 use super::sites::Sites;
-use super::spec::{History, HouseholdUse, Role, Scenario};
-use crate::digest::Fnv1a;
+use super::spec::{Budget, History, HouseholdUse, Par, Reference, Role, Rubric, Scenario};
+use crate::faults::FaultKind;
 use crate::file::fields::{Fields, Found, Variant};
 use crate::file::names::{check_own_name, check_title, check_version};
-use crate::file::problem::{Form, Problems, nearest, one_of};
+use crate::file::problem::{Form, Problems, Spot, nearest, one_of};
 use crate::file::quantity::Refusal;
 use crate::file::range::Range;
 use crate::file::{self, Value};
+use crate::math::Fnv;
 use crate::plant::Start;
 use crate::session::Tool;
 use crate::site::{self, Problem, SiteSpec};
@@ -100,11 +101,14 @@ impl Scenario {
         };
         let fields = Fields::whole(&tree, &problems);
         let (site, site_problems) = read_site(&fields, file_name, sites);
-        let digest = Fnv1a::new().and(bytes);
+        let mut digest = Fnv::new();
+        digest.bytes(bytes);
         let draft = Draft::read(&fields, site.as_ref().map(|(site, _)| site), &problems);
         draft.check(file_name, &problems);
-        let scenario = site
-            .and_then(|(site, site_bytes)| draft.finish(site, digest.and(&site_bytes).finish()));
+        let scenario = site.and_then(|(site, site_bytes)| {
+            digest.bytes(&site_bytes);
+            draft.finish(site, digest.finish())
+        });
         match scenario {
             Some(scenario) if problems.is_empty() && site_problems.is_empty() => Ok(scenario),
             _ => Err(merged(file_name, problems.into_sorted(), site_problems)),
@@ -159,20 +163,20 @@ struct Draft {
     level: Found<f64>,
     start: Option<Start>,
     history: Option<Option<History>>,
-    history_spot: Option<crate::file::problem::Spot>,
+    history_spot: Option<Spot>,
     use_during: Option<Option<HouseholdUse>>,
     complaint: Option<String>,
     hidden: HiddenDraft,
-    accept: Vec<(crate::faults::FaultKind, crate::faults::FaultKind)>,
+    accept: Vec<(FaultKind, FaultKind)>,
     role: Option<Role>,
     kit: Vec<Tool>,
     budget: Option<(f64, f64)>,
     par: Option<(f64, f64)>,
-    par_spot: Option<crate::file::problem::Spot>,
-    rubric: Option<super::spec::Rubric>,
+    par_spot: Option<Spot>,
+    rubric: Option<Rubric>,
     hints: Vec<String>,
     teaching: Option<String>,
-    references: Vec<super::spec::Reference>,
+    references: Vec<Reference>,
 }
 
 impl Draft {
@@ -272,11 +276,11 @@ impl Draft {
             accept: self.accept,
             role: self.role?,
             kit: self.kit,
-            budget: super::spec::Budget {
+            budget: Budget {
                 minutes: budget.0,
                 money: budget.1,
             },
-            par: super::spec::Par {
+            par: Par {
                 minutes: par.0,
                 money: par.1,
             },
@@ -360,13 +364,13 @@ pub(super) fn all_names() -> Vec<&'static str> {
         hidden::FAULT_FIELDS,
         hidden::RANGE_FIELDS,
         hidden::DRAW_FIELDS,
-        PAIR_FIELDS,
-        BUDGET_FIELDS,
-        RUBRIC_FIELDS,
-        REFERENCE_FIELDS,
+        hidden::PAIR_FIELDS,
+        marks::BUDGET_FIELDS,
+        marks::RUBRIC_FIELDS,
+        texts::REFERENCE_FIELDS,
     ];
     let mut names: Vec<&'static str> = plain.concat();
-    for (variant, fields) in [STARTS, ROLES, HIDDEN].concat() {
+    for (variant, fields) in [STARTS, ROLES, hidden::HIDDEN].concat() {
         names.push(variant);
         names.extend(fields);
     }
