@@ -5,8 +5,11 @@
 //! Exit codes: 0 done, 1 done but failed, 2 could not.
 
 mod args;
+mod debrief;
 mod display;
 mod faults;
+mod library;
+mod mark;
 mod palette;
 mod plot;
 mod probe;
@@ -54,6 +57,8 @@ where
             Command::Probe(args) => probe::run(&args, out),
             Command::Site(args) => site::run(&args, out, err),
             Command::Faults(args) => faults::run(&args, out),
+            Command::Mark(args) => mark::run(&args, out, err),
+            Command::Debrief(args) => debrief::run(&args, out, err),
         },
         // Help and version are results; everything else is a message.
         Err(message) if message.exit_code() == 0 => write!(out, "{}", message.render())

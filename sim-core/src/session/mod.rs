@@ -21,6 +21,7 @@ mod lockout;
 mod logbook;
 mod logbook_text;
 mod meters;
+mod needle;
 mod notes;
 mod outcome;
 mod perform;
