@@ -20,8 +20,10 @@ const NOT_CLOSED: f64 = 0.2;
 /// anything here.
 #[must_use]
 pub fn judge(case: &Case<'_>) -> Judged {
-    let mut judged = Judged::default();
-    judged.share = 1.0;
+    let mut judged = Judged {
+        share: 1.0,
+        ..Judged::default()
+    };
     let mut is_hazardous = false;
     for (n, done) in case.hazardous() {
         let Some(hazard) = &done.outcome.hazard else {
