@@ -133,7 +133,7 @@ fn run_explicit(plant: &mut Plant, from_s: f64, until_s: f64) -> f64 {
                 }
             }
         } else if span_s == timer_s {
-            guard = timer.map(|(_, guard)| guard);
+            guard = timer.map(|(_, due)| due);
         }
         time_s += end.0;
         (time_s, y) = plant.resume_at(time_s, end.1, guard).expect("resumes");

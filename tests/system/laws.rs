@@ -65,15 +65,19 @@ proptest! {
     #[test]
     fn water_and_air_are_neither_made_nor_lost(story in any_story(HALF_AN_HOUR)) {
         let start = story.plant().balance();
+        // In full pipes there is a trace of 1e-10 kg, and solving for it rounds at about
+        // 1e-19 kg a step: so the yardstick is at least a millilitre of air.  What came in
+        // and left again by the same opening has moved too, though the account of it is
+        // back near nought: so it is the most that ever stood in the books.
+        let mut moved_kg = 1e-6_f64;
         hold(&story, |plant| {
             let now = plant.balance();
+            moved_kg = moved_kg.max(now.air_scale_kg);
             let water = (now.water_m3 - start.water_m3).abs();
             let scale = now.water_scale_m3.max(start.water_m3.abs());
             check("water", water <= 1e-9 * scale, (water, now))?;
             let air = (now.air_kg - start.air_kg).abs();
-            // In full pipes there is a trace of 1e-10 kg, and solving for it rounds at about
-            // 1e-19 kg a step: so the yardstick is at least a millilitre of air.
-            check("air", air <= 1e-9 * now.air_scale_kg.max(1e-6), (air, now))
+            check("air", air <= 1e-9 * moved_kg, (air, now))
         })?;
     }
 
@@ -576,4 +580,58 @@ fn a_waterlogged_tank_is_full_of_water_and_holds_no_vacuum_at_any_start() {
         let room = site.tank.shell_volume.si() - channel(&plant, "tank_water");
         assert!(room < 1e-3, "{start:?}: {room}");
     }
+}
+
+#[test]
+fn the_last_water_leaves_a_tank_whose_pocket_is_overdrawn_by_a_rounding() {
+    // It once stopped with an error: the share of air at the tank's port had a pole where
+    // the air on the water side was a few picograms below nothing.
+    let mut factors = [0.0; 14];
+    for (i, factor) in [
+        (3, -0.455_235_332_068_399_5),
+        (6, -0.501_362_622_452_341),
+        (7, 0.140_672_549_880_068_6),
+        (8, -0.758_651_965_514_876_9),
+        (11, -0.594_251_378_583_675_9),
+        (12, -0.686_193_813_004_038_1),
+        (13, 0.987_576_940_566_330_3),
+    ] {
+        factors[i] = factor;
+    }
+    let mut site = sites::relative(sites::shipped("garden-shed"), &factors);
+    site.wall.relief_valve = None;
+    site.house.filter = None;
+    let faults = [
+        (FaultKind::SwitchRaised, 371_939.232_907_677_8),
+        (FaultKind::HouseLeak, 1.994_145_379_594_206_6e-8),
+    ]
+    .map(|(kind, severity)| Fault { kind, severity });
+    let mut plant = Plant::build(&site, &faults, Start::Charged).unwrap();
+    let fixture = |opening| Command::SetFixture {
+        fixture: 1,
+        opening,
+    };
+    for (tick, command) in [
+        (120, Command::Prime),
+        (188, Command::Prime),
+        (391, Command::Prime),
+        (
+            391,
+            Command::AdjustSwitch {
+                cut_in: Pascals(71_827.068_558_155_37),
+                cut_out: Pascals(96_237.752_422_591_4),
+            },
+        ),
+        (10_570, Command::SetDrain(1.0)),
+        (15_180, fixture(0.0001)),
+        (18_527, fixture(1.0)),
+        (18_579, Command::SetHouseValve(0.05)),
+        (18_756, fixture(0.0)),
+    ] {
+        plant.advance_to(Tick(tick)).unwrap();
+        plant.apply(command).unwrap();
+    }
+    plant.advance_to(Tick(27_468)).unwrap();
+    let is_told = |e: &Event| e.kind == EventKind::BladderFlat;
+    assert!(plant.events().iter().any(is_told));
 }

@@ -6,6 +6,7 @@
 )]
 
 mod bad_input;
+mod cues;
 mod determinism;
 mod electrical;
 mod faults_page;

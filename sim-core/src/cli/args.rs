@@ -30,6 +30,8 @@ pub(super) struct Cli {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// List the scenarios and sites that come with the program.
+    List(ListArgs),
     /// Run a site for a while and tell what happened: events and totals, and on
     /// request a table or a plot of every reading.
     Trace(TraceArgs),
@@ -45,6 +47,13 @@ pub(super) enum Command {
     Mark(MarkArgs),
     /// Tell what one visit was worth and why.
     Debrief(DebriefArgs),
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ListArgs {
+    /// Form of the answer
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(super) format: Format,
 }
 
 #[derive(Debug, Args)]

@@ -9,6 +9,7 @@ mod debrief;
 mod display;
 mod faults;
 mod library;
+mod list;
 mod mark;
 mod palette;
 mod plot;
@@ -55,6 +56,7 @@ where
         Ok(cli) => match cli.command {
             Command::Trace(args) => trace::run(engine, &args, out, err).map(|()| ExitCode::SUCCESS),
             Command::Probe(args) => probe::run(&args, out),
+            Command::List(args) => list::run(&args, out),
             Command::Site(args) => site::run(&args, out, err),
             Command::Faults(args) => faults::run(&args, out),
             Command::Mark(args) => mark::run(&args, out, err),

@@ -43,6 +43,18 @@ pub(super) fn chatter_per_s(events: &[Event]) -> Option<f64> {
     fastest
 }
 
+/// Contact movements within [`SWINGS_S`] that keep the gauge's needle going (training
+/// values).
+const SWINGS: usize = 4;
+const SWINGS_S: f64 = 20.0;
+
+/// Whether the pressure goes up and down so fast that a needle is never at rest.
+pub(super) fn swings(events: &[Event]) -> bool {
+    contact_times(events)
+        .windows(SWINGS)
+        .any(|w| w[SWINGS - 1] - w[0] <= SWINGS_S)
+}
+
 pub(super) fn hear(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
     hear_events(out, plant);
     if now.is_powered {

@@ -6,6 +6,8 @@ use crate::catalog::PartId;
 
 /// Level below which a sound is lost among others (training value).
 const LOST: f64 = 0.02;
+/// Level below which a sound is faint (training value).
+const FAINT: f64 = 0.12;
 
 /// How far `value` is from `none` (0) to `all` (1); 0 for what is not a number.
 pub(super) fn ramp(value: f64, none: f64, all: f64) -> f64 {
@@ -67,8 +69,18 @@ impl<'a> Cues<'a> {
         caption: impl Into<String>,
     ) {
         let level = ramp(level, 0.0, 1.0) * carried(from, self.attention);
-        if level >= LOST {
+        if level >= FAINT {
             self.add(name, part, level, caption);
+        } else if level >= LOST {
+            let caption: String = caption.into();
+            let mut letters = caption.chars();
+            let first = letters.next().map(|c| c.to_ascii_lowercase());
+            let rest = letters.as_str();
+            let faint = format!(
+                "Faintly, {}{rest}",
+                first.map_or(String::new(), String::from)
+            );
+            self.add(name, part, level, faint);
         }
     }
 

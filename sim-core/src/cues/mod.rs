@@ -112,3 +112,6 @@ pub fn perceive(plant: &Plant, attention: &Attention<'_>, sense: Sense) -> Vec<C
     }
     out.sorted()
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,6 +1,6 @@
 //! What is heard of the motor and its pump.
 
-use super::carry::pump_place;
+use super::carry::{Place, pump_place};
 use super::make::{Cues, ramp};
 use crate::catalog::PartId;
 use crate::plant::{Conditions, EventKind, Plant};
@@ -79,7 +79,7 @@ pub(super) fn hear(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
         out.sound(
             "silent_motor",
             PartId::Motor,
-            (place, 0.6),
+            (Place::Wall, 0.6),
             "The switch calls for the pump, but no sound of a motor follows.",
         );
     }

@@ -1,6 +1,7 @@
 //! What is seen at the source and at the splice box.
 
 use super::make::{Cues, flow_words, ramp};
+use super::sight_wall::handle;
 use crate::catalog::PartId;
 use crate::parts::{IntakeMount, PumpPlacement, SourceSpec};
 use crate::plant::{Conditions, Device, HotJoint, Plant};
@@ -18,11 +19,18 @@ const SURE_M: f64 = 0.05;
 
 /// Wet ground over a buried pipe that leaks, or has leaked.
 fn see_ground(out: &mut Cues<'_>, now: &Conditions) {
+    let level = ramp(now.lost_in_ground_m3, SHOWS_M3, PUDDLE_M3).sqrt();
     out.add_if(
         "wet_ground",
         PartId::Run,
-        ramp(now.lost_in_ground_m3, SHOWS_M3, PUDDLE_M3).sqrt(),
-        "The ground over the buried pipe is wet.",
+        level,
+        if level < 0.3 {
+            "A patch of ground over the buried pipe is damp."
+        } else if level < 0.9 {
+            "The ground over the buried pipe is wet."
+        } else {
+            "Water stands on the ground over the buried pipe."
+        },
     );
 }
 
@@ -66,6 +74,15 @@ pub(super) fn see(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
             "Water runs over the brim of the source.",
         );
     }
+    out.add(
+        "source_valve_handle",
+        PartId::SourceValve,
+        0.2,
+        format!(
+            "The valve in the pipe at the source stands {}.",
+            handle(plant.controls().source_valve_opening)
+        ),
+    );
     if out.attention.pump_is_out {
         see_pump_on_the_ground(out, plant);
     }

@@ -1,7 +1,7 @@
 //! What is seen at the wall.
 
 use super::carry::is_at_wall;
-use super::electrical::chatter_per_s;
+use super::electrical::{chatter_per_s, swings};
 use super::make::{Cues, flow_words, ramp};
 use super::tank;
 use crate::catalog::PartId;
@@ -91,6 +91,15 @@ fn see_needle(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
         );
         return;
     }
+    if swings(out.attention.events) {
+        out.add(
+            "needle_swinging",
+            PartId::Gauge,
+            0.6,
+            "The gauge's needle swings up and down without rest.",
+        );
+        return;
+    }
     let psi = 5.0 * (reading / PSI / 5.0).round();
     let (name, caption) = if reading < STOP_SHARE * full {
         (
@@ -117,7 +126,7 @@ fn see_needle(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
 }
 
 /// A valve's handle in words.
-fn handle(opening: f64) -> &'static str {
+pub(super) fn handle(opening: f64) -> &'static str {
     match opening {
         o if o <= 0.0 => "shut",
         o if o < 0.95 => "partly open",

@@ -23,11 +23,16 @@ pub(super) fn smell(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
     };
     if station == place {
         let charred = if now.joint_burns > 0 { 0.3 } else { 0.0 };
+        let level = ramp(now.joint_k, SMELLS_K, CHARS_K).max(charred);
         out.add_if(
             "hot_joint_smell",
             part,
-            ramp(now.joint_k, SMELLS_K, CHARS_K).max(charred),
-            "There is a smell of hot plastic.",
+            level,
+            if level < 0.5 {
+                "There is a faint smell of hot plastic."
+            } else {
+                "There is a strong smell of hot plastic."
+            },
         );
     }
     // Under water nothing is smelt until the motor lies on the ground.

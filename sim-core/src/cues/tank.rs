@@ -48,7 +48,8 @@ pub fn knock_tank(plant: &Plant) -> Cue {
         "The tank sounds dull and heavy from bottom to top.".to_owned()
     } else {
         let tenths = (10.0 * share).round().clamp(1.0, 9.0);
-        format!("The tank sounds dull up to about {tenths:.0} tenths of its height, hollow above.")
+        let words = if tenths > 1.0 { "tenths" } else { "tenth" };
+        format!("The tank sounds dull up to about {tenths:.0} {words} of its height, hollow above.")
     };
     Cue {
         name: "tank_tone".to_owned(),

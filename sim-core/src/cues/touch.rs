@@ -51,7 +51,11 @@ pub(super) fn feel(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
             "pump_warm",
             PartId::Pump,
             reaches * ramp(rise, WARM_K, HOT_K),
-            "The pump's pipe is warm, as if its water went round and round.",
+            if at_wall && rise > HOT_K {
+                "The pump is too hot to leave a hand on."
+            } else {
+                "The pump's pipe is warm, as if its water went round and round."
+            },
         );
     } else if station == Station::Wall {
         out.add_if(
@@ -80,11 +84,17 @@ pub(super) fn feel(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
         HotJoint::Contacts => (Station::Wall, PartId::PressureSwitch, "pressure switch"),
     };
     if station == where_hot {
+        let level = ramp(now.joint_k - air_k, WARM_K, 2.0 * HOT_K);
+        let how = match level {
+            l if l < 0.3 => "a little warm",
+            l if l < 0.8 => "warm",
+            _ => "hot",
+        };
         out.add_if(
             "box_warm",
             part,
-            ramp(now.joint_k - air_k, WARM_K, 2.0 * HOT_K),
-            format!("The outside of the {words} is warm."),
+            level,
+            format!("The outside of the {words} is {how}."),
         );
     }
 }

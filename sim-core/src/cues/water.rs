@@ -50,7 +50,11 @@ pub(super) fn hear(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
         "water_running_back",
         PartId::CheckValve,
         (Place::Source, running(now.running_back)),
-        "Water trickles back down the pipe into the source.",
+        if running(now.running_back) < 0.4 {
+            "Water trickles back down the pipe into the source."
+        } else {
+            "Water runs back down the pipe into the source."
+        },
     );
     if now.leaked_into_source > 0.0 {
         out.sound(
@@ -129,7 +133,11 @@ pub(super) fn hear_blows(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
         "check_valve_thump",
         PartId::CheckValve,
         (place, blow(hardest)),
-        "The pipe thumps as the pump stops.",
+        if blow(hardest) < 0.5 {
+            "The pipe thumps as the pump stops."
+        } else {
+            "The pipe bangs hard as the pump stops."
+        },
     );
     out.sound(
         "bang_on_start",

@@ -153,3 +153,56 @@ fn toilet_elevation(site: &SiteSpec) -> Meters {
         .or_else(any)
         .map_or(site.wall.elevation, |f| f.elevation)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::faults::Fault;
+
+    const COTTAGE: &str = include_str!("../../../scenarios/sites/orchard-cottage.ron");
+
+    fn cottage() -> SiteSpec {
+        crate::site::parse("orchard-cottage.ron", COTTAGE).unwrap()
+    }
+
+    #[test]
+    fn a_running_toilet_leaks_at_the_toilet_or_else_at_the_highest_outlet() {
+        let mut site = cottage();
+        let defects = Defects::of(&site, &[Fault::usual(FaultKind::ToiletRunning)]);
+        // 3 ft 6 in.
+        assert!((defects.leaks[0].elevation.si() - 1.0668).abs() < 1e-9);
+        site.house.fixtures.retain(|f| f.name != "toilet");
+        let defects = Defects::of(&site, &[Fault::usual(FaultKind::ToiletRunning)]);
+        // The shower, 9 ft 6 in.
+        assert!((defects.leaks[0].elevation.si() - 2.8956).abs() < 1e-9);
+        site.house.fixtures.clear();
+        let defects = Defects::of(&site, &[Fault::usual(FaultKind::ToiletRunning)]);
+        assert_eq!(defects.leaks[0].elevation, site.wall.elevation);
+    }
+
+    #[test]
+    fn only_the_highest_outlet_is_raised() {
+        let site = cottage();
+        let raised =
+            crate::faults::effective_site(&site, &[Fault::usual(FaultKind::FixtureTooHigh)]);
+        for (before, after) in site.house.fixtures.iter().zip(&raised.house.fixtures) {
+            let by = after.elevation.si() - before.elevation.si();
+            let expected = if before.name == "shower" { 6.0 } else { 0.0 };
+            assert!((by - expected).abs() < 1e-12, "{}: {by}", before.name);
+        }
+    }
+
+    #[test]
+    fn the_glass_is_shorter_than_the_time_between_two_at_any_severity() {
+        let info = FaultKind::SmallDraws.info();
+        for per_hour in [info.range.0, info.default, info.range.1] {
+            let fault = Fault {
+                kind: FaultKind::SmallDraws,
+                severity: per_hour * info.si_per_unit,
+            };
+            let draws = Defects::of(&cottage(), &[fault]).small_draws.unwrap();
+            assert!((draws.every_s - 3_600.0 / per_hour).abs() < 1e-6);
+            assert!((draws.open_s - 9.0).abs() < 1e-9 && draws.open_s < draws.every_s);
+        }
+    }
+}

@@ -436,8 +436,9 @@ impl Model {
                 air_share: match air {
                     Air::Settled => zero,
                     Air::Moving => {
-                        // The port is at the bottom: water goes first.
-                        let air_volume = pocket / tank_pressure;
+                        // The port is at the bottom: water goes first.  Air overdrawn by a
+                        // rounding is none: less than none has a pole here.
+                        let air_volume = (pocket / tank_pressure).max_of(zero);
                         air_volume / (air_volume + y[TANK_WATER].max_of(zero) * 10.0 + 1e-12)
                     }
                 },

@@ -1,5 +1,8 @@
 //! The scenarios that come with the program.
 
+use super::sites::ShippedSites;
+use super::spec::Scenario;
+
 /// A scenario file that comes with the program.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct ShippedScenario {
@@ -37,6 +40,24 @@ const SHIPPED: &[ShippedScenario] = scenarios![
     "night-starts",
     "tingle",
 ];
+
+impl Scenario {
+    /// The scenario of that name that comes with the program, with its site; none when there
+    /// is no such one.
+    ///
+    /// ```
+    /// use sim_core::scenario::Scenario;
+    ///
+    /// assert_eq!(Scenario::shipped("dim-lights").map(|scenario| scenario.level), Some(3));
+    /// assert!(Scenario::shipped("bright-lights").is_none());
+    /// ```
+    #[must_use]
+    pub fn shipped(name: &str) -> Option<Self> {
+        let found = shipped().iter().find(|scenario| scenario.name == name)?;
+        // A test reads every one of them.
+        Self::parse(&format!("{name}.ron"), found.text, &ShippedSites).ok()
+    }
+}
 
 /// Every scenario that comes with the program, easiest first and then in order of name.
 #[must_use]

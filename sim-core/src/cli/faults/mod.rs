@@ -6,7 +6,7 @@ mod page;
 mod severity;
 #[cfg(test)]
 mod tests;
-mod text;
+pub(super) mod text;
 
 use std::io::Write;
 use std::process::ExitCode;

@@ -2,7 +2,7 @@
 
 /// Breaks a text into lines of at most so many characters, at its spaces; a longer word
 /// stands alone.
-pub(super) fn wrap(text: &str, columns: usize) -> Vec<String> {
+pub(in crate::cli) fn wrap(text: &str, columns: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
     let mut n_chars = 0;
     for word in text.split_whitespace() {

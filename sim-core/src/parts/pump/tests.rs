@@ -70,3 +70,78 @@ fn three_percent_of_head_is_lost_where_npsh_is_just_met() {
     assert!(PumpMap::head_share_at_npsh(3.0, 2.0) == 1.0_f64);
     assert!(PumpMap::head_share_at_npsh(1.3, 2.0) == 0.0_f64);
 }
+
+#[test]
+fn a_stretched_curve_is_the_same_curve_on_another_scale() {
+    let mut points = reference();
+    points.curve = PumpCurve::Points(
+        [(0.0, 70.0), (6e-4, 57.0), (1.2e-3, 29.0)]
+            .map(|(flow, head)| PumpPoint {
+                flow: CubicMetersPerSecond(flow),
+                head: Meters(head),
+                power: Watts(300.0 + 2e5 * flow),
+                npsh_required: Meters(1.0 + 1e3 * flow),
+            })
+            .to_vec(),
+    );
+    for mut spec in [reference(), points] {
+        let before = PumpMap::new(&spec);
+        spec.curve = spec.curve.stretched(1.6, 0.5, 0.8);
+        let after = PumpMap::new(&spec);
+        for q in [0.0, 1e-4, 7.3e-4, 1.1e-3] {
+            let head = before.head_m(q, 361.0);
+            let torque = before.torque_nm(q, 361.0);
+            let npsh = before.npsh_required_m(q, 361.0);
+            assert!(
+                (after.head_m(1.6 * q, 361.0) - 0.5 * head).abs() < 1e-9,
+                "{q}"
+            );
+            assert!(
+                (after.torque_nm(1.6 * q, 361.0) - 0.8 * torque).abs() < 1e-12,
+                "{q}"
+            );
+            assert!(
+                (after.npsh_required_m(1.6 * q, 361.0) - npsh).abs() < 1e-9,
+                "{q}"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_worn_curve_lies_below_the_sound_one_and_gives_no_more_than_it_takes() {
+    let mut spec = reference();
+    let mut above = PumpMap::new(&spec);
+    for head_left in [0.95, 0.8, 0.6, 0.4, 0.2] {
+        spec.curve = reference().worn_curve(head_left);
+        let worn = PumpMap::new(&spec);
+        let rest = worn.shut_off_head_m();
+        assert!(
+            rest < 70.0 * head_left,
+            "slip at rest takes some more: {rest}"
+        );
+        assert!(worn.max_flow_m3_per_s() < above.max_flow_m3_per_s());
+        for i in 0..=20 {
+            let q = worn.max_flow_m3_per_s() * f64::from(i) / 20.0;
+            let (head, torque) = (worn.head_m(q, 361.0), worn.torque_nm(q, 361.0));
+            assert!(head < above.head_m(q, 361.0), "{head_left} {q}");
+            assert!(
+                1_000.0 * 9.81 * head * q < 0.85 * torque * 361.0,
+                "{head_left} {q}"
+            );
+        }
+        above = worn;
+    }
+}
+
+#[test]
+fn a_pump_with_all_its_head_left_is_not_worn() {
+    let mut spec = reference();
+    let sound = PumpMap::new(&spec);
+    spec.curve = spec.worn_curve(1.0);
+    let same = PumpMap::new(&spec);
+    for q in [0.0, 1e-4, 7.3e-4, 1.5e-3] {
+        let apart = (same.head_m(q, 361.0) - sound.head_m(q, 361.0)).abs();
+        assert!(apart < 0.02, "{q}: {apart}");
+    }
+}

@@ -126,23 +126,15 @@ fn random_command(random: &mut ChaCha8Rng, n_fixtures: usize) -> Command {
     }
 }
 
-#[test]
-fn the_jacobian_is_the_slope_of_the_rates_in_every_mode_reached() {
-    let mut random = ChaCha8Rng::seed_from_u64(4);
+/// Compares on every site from every start, with each of the faults, and gives back the
+/// modes that were met.
+fn compare_everywhere(faults: &[Option<&str>], seed: u64) -> BTreeSet<String> {
+    let mut random = ChaCha8Rng::seed_from_u64(seed);
     let (mut points, mut kinks) = (0, 0);
     let mut modes = BTreeSet::new();
-    let faults = [
-        None,
-        Some("check_valve.weeping=0.5"),
-        Some("check_valve.stuck_open=0.3"),
-        Some("run.leak=1"),
-        Some("tank.waterlogged=5"),
-        Some("source.low=0.4"),
-        Some("tank.lost_precharge=5"),
-    ];
     for site in sites() {
         for start in [Start::Dry, Start::Primed, Start::Charged] {
-            for fault in faults {
+            for &fault in faults {
                 let faults: Vec<Fault> = fault.iter().map(|f| Fault::parse(f).unwrap()).collect();
                 let mut plant = Plant::build(&site, &faults, start).unwrap();
                 plant.apply(Command::SetBreaker(true)).unwrap();
@@ -179,9 +171,37 @@ fn the_jacobian_is_the_slope_of_the_rates_in_every_mode_reached() {
         }
     }
     assert!(kinks * 50 < points, "{kinks} kinks at {points} points");
+    modes
+}
+
+#[test]
+fn the_jacobian_is_the_slope_of_the_rates_in_every_mode_reached() {
+    let faults = [
+        None,
+        Some("check_valve.weeping=0.5"),
+        Some("check_valve.stuck_open=0.3"),
+        Some("run.leak=1"),
+        Some("tank.waterlogged=5"),
+        Some("source.low=0.4"),
+        Some("tank.lost_precharge=5"),
+    ];
+    let modes = compare_everywhere(&faults, 4);
     assert!(modes.len() >= 14, "only {modes:#?}");
     assert!(
         modes.iter().any(|m| m.contains("Full")),
         "no full bladder in {modes:#?}"
+    );
+}
+
+#[test]
+fn the_jacobian_holds_with_drag_draws_expansion_and_a_drip_at_the_tee() {
+    compare_everywhere(
+        &[
+            Some("motor.bearing_drag"),
+            Some("house.small_draws=120"),
+            Some("heater.expansion=20"),
+            Some("pressure_switch.leaking_diaphragm=1"),
+        ],
+        5,
     );
 }

@@ -14,7 +14,7 @@ use super::spec::{Budget, History, HouseholdUse, Par, Reference, Role, Rubric, S
 use crate::faults::FaultKind;
 use crate::file::fields::{Fields, Found, Variant};
 use crate::file::names::{check_own_name, check_title, check_version};
-use crate::file::problem::{Form, Problems, Spot, nearest, one_of};
+use crate::file::problem::{Form, Position, Problems, Spot, nearest, one_of};
 use crate::file::quantity::Refusal;
 use crate::file::range::Range;
 use crate::file::{self, Value};
@@ -111,7 +111,18 @@ impl Scenario {
         });
         match scenario {
             Some(scenario) if problems.is_empty() && site_problems.is_empty() => Ok(scenario),
-            _ => Err(merged(file_name, problems.into_sorted(), site_problems)),
+            refused => {
+                if refused.is_none() && problems.is_empty() && site_problems.is_empty() {
+                    // Every refusal reports; this is the net below that rule.
+                    problems.report(
+                        Position::START,
+                        "",
+                        "a part of the scenario could not be read",
+                        "a complete scenario",
+                    );
+                }
+                Err(merged(file_name, problems.into_sorted(), site_problems))
+            }
         }
     }
 }
