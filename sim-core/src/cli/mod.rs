@@ -8,6 +8,7 @@ mod args;
 mod display;
 mod palette;
 mod plot;
+mod practice;
 mod probe;
 mod progress;
 mod site;

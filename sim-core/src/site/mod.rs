@@ -18,6 +18,8 @@ mod spec;
 
 pub use parse::{MAX_FILE_BYTES, parse};
 pub use problem::Problem;
+#[cfg(feature = "cli")]
+pub(crate) use quantity::{pressure_from_text, volume_from_text};
 pub use spec::{HouseSpec, SiteSpec, SupplySpec, WallSpec};
 
 #[cfg(test)]

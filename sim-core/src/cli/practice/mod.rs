@@ -1,0 +1,3 @@
+//! Practice in a plain terminal.
+
+mod grammar;
