@@ -85,9 +85,8 @@ fn referee(plant: &mut Plant, until_s: f64) -> Vec<(f64, Guard)> {
                 .find(|(_, value)| *value > 0.0)
                 .map(|(g, _)| g)
         };
-        let timer_s = equations
-            .contacts_arrive_s()
-            .map_or(f64::INFINITY, |at| at - time_s);
+        let timer = equations.next_timer();
+        let timer_s = timer.map_or(f64::INFINITY, |(at, _)| at - time_s);
         let span_s = LOOK_S.min(until_s - time_s).min(timer_s);
         let end = integrate(&equations, &y, span_s);
         if let Some(mut guard) = fired(&end) {
@@ -107,12 +106,10 @@ fn referee(plant: &mut Plant, until_s: f64) -> Vec<(f64, Guard)> {
             (time_s, y) = plant
                 .resume_at(time_s, at_high, Some(guard))
                 .expect("resumes");
-        } else if span_s == timer_s {
+        } else if let Some((_, due)) = timer.filter(|_| span_s == timer_s) {
             time_s += span_s;
-            events.push((time_s, Guard::ContactsArrive));
-            (time_s, y) = plant
-                .resume_at(time_s, end, Some(Guard::ContactsArrive))
-                .expect("resumes");
+            events.push((time_s, due));
+            (time_s, y) = plant.resume_at(time_s, end, Some(due)).expect("resumes");
         } else {
             time_s += span_s;
             y = end;

@@ -6,7 +6,7 @@ use std::path::Path;
 
 use anyhow::{Context, Result, bail};
 
-use super::wiring::SHIPPED_SITES;
+use crate::site::shipped;
 use crate::suggest;
 
 /// Largest site file [bytes]; a long one has a few thousand.
@@ -20,7 +20,7 @@ pub(super) struct SiteText {
 
 /// Finds a site: a path when it looks like one, else a name of a shipped site.
 pub(super) fn find(name_or_path: &str) -> Result<SiteText> {
-    if let Some(site) = SHIPPED_SITES.iter().find(|site| site.name == name_or_path) {
+    if let Some(site) = shipped().iter().find(|site| site.name == name_or_path) {
         return Ok(SiteText {
             file: format!("{}.ron", site.name),
             text: site.text.as_bytes().to_vec(),
@@ -29,7 +29,7 @@ pub(super) fn find(name_or_path: &str) -> Result<SiteText> {
     let path = Path::new(name_or_path);
     let looks_like_path = path.components().count() > 1 || path.extension().is_some();
     if !looks_like_path && !path.is_file() {
-        let names = || SHIPPED_SITES.iter().map(|site| site.name);
+        let names = || shipped().iter().map(|site| site.name);
         let hint = suggest::nearest(name_or_path, names())
             .map_or_else(String::new, |name| format!(" (did you mean `{name}`?)"));
         let names: Vec<&str> = names().collect();

@@ -87,25 +87,3 @@ pub(super) fn run_plant(
     let recording = record_on(&mut plant, &plan, progress)?;
     Ok((plant, recording))
 }
-
-/// A site that comes with the program.
-pub(super) struct ShippedSite {
-    pub(super) name: &'static str,
-    pub(super) text: &'static str,
-}
-
-/// Every site that comes with the program, in order of name.
-pub(super) const SHIPPED_SITES: &[ShippedSite] = &[
-    ShippedSite {
-        name: "garden-shed",
-        text: include_str!("../../../scenarios/sites/garden-shed.ron"),
-    },
-    ShippedSite {
-        name: "hill-farm",
-        text: include_str!("../../../scenarios/sites/hill-farm.ron"),
-    },
-    ShippedSite {
-        name: "orchard-cottage",
-        text: include_str!("../../../scenarios/sites/orchard-cottage.ron"),
-    },
-];

@@ -1,6 +1,7 @@
 //! What a fault is: part and mechanism, severity, and what of the plant it changes.
 
 use super::{Defects, kinds};
+use crate::parts::PumpPlacement;
 use crate::plant::Controls;
 use crate::site::SiteSpec;
 
@@ -69,6 +70,50 @@ pub enum FaultKind {
     FloatStuckOpen,
     /// The float switch stays closed though the water is low.
     FloatStuckClosed,
+    /// Impellers and their seats are worn.
+    ImpellersWorn,
+    /// The coupling between motor and pump has sheared.
+    CouplingSheared,
+    /// The pump runs the wrong way round.
+    PumpReversed,
+    /// The jet pump's nozzle is clogged.
+    NozzleClogged,
+    /// The shaft seal drips.
+    SealLeak,
+    /// The pump is too big for the system.
+    PumpOversized,
+    /// Bearings drag.
+    BearingDrag,
+    /// The gauge's needle is stuck.
+    GaugeStuck,
+    /// The gauge reads too much or too little throughout.
+    GaugeOffset,
+    /// The gauge's snubber is plugged.
+    GaugeSnubberPlugged,
+    /// Cut-out has been left too high.
+    CutOutHigh,
+    /// Cut-out has been left too near to cut-in.
+    DifferentialSmall,
+    /// Both set points were raised, the precharge was not.
+    SwitchRaised,
+    /// The pressure switch's diaphragm leaks.
+    DiaphragmLeaking,
+    /// The water in the sensing port has frozen.
+    PortFrozen,
+    /// The low-pressure cut-off has dropped.
+    CutOffTripped,
+    /// A toilet's fill valve does not shut.
+    ToiletRunning,
+    /// Something is in use all the time.
+    SteadyDraw,
+    /// More is in use all the time than the pump can give.
+    HeavyDraw,
+    /// Something takes a glassful again and again.
+    SmallDraws,
+    /// The highest outlet stands too high.
+    FixtureTooHigh,
+    /// A water heater's water expands against the check valve.
+    HeaterExpansion,
 }
 
 /// A part without which a fault has no place.
@@ -81,6 +126,10 @@ pub enum Need {
     Wiring,
     /// A float switch in the pump's circuit.
     FloatSwitch,
+    /// A pump above the water.
+    SuctionLift,
+    /// A low-pressure cut-off on the pressure switch.
+    LowPressureCutOff,
 }
 
 impl Need {
@@ -91,6 +140,8 @@ impl Need {
             Self::CheckValve => "check valve",
             Self::Wiring => "wiring section",
             Self::FloatSwitch => "float switch",
+            Self::SuctionLift => "pump above the water",
+            Self::LowPressureCutOff => "low-pressure cut-off",
         }
     }
 
@@ -104,6 +155,11 @@ impl Need {
                 .wiring
                 .as_ref()
                 .is_some_and(|wiring| wiring.float_switch.is_some()),
+            Self::SuctionLift => site.pump.placement == PumpPlacement::SuctionLift,
+            Self::LowPressureCutOff => site
+                .wiring
+                .as_ref()
+                .is_some_and(|wiring| wiring.low_pressure_cut_off.is_some()),
         }
     }
 }

@@ -5,6 +5,8 @@
 
 mod control;
 mod electrical;
+mod gauge;
+mod house;
 mod kind;
 mod machine;
 mod tank;
@@ -28,6 +30,8 @@ pub fn kinds() -> impl Iterator<Item = &'static KindInfo> {
         machine::KINDS,
         electrical::KINDS,
         control::KINDS,
+        gauge::KINDS,
+        house::KINDS,
     ]
     .into_iter()
     .flatten()
@@ -63,8 +67,30 @@ pub struct Leak {
 pub enum LeakPlace {
     /// The run between the pump's check valve and the tee.
     Run,
+    /// At the tee.
+    Tee,
     /// Behind the house valve.
     House,
+}
+
+/// Something that draws water behind the house valve without anybody's hand on it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Draw {
+    /// How much it lets through at how much pressure.
+    pub rating: FlowRating,
+    /// Height of its outlet above ground [m].
+    pub elevation: Meters,
+}
+
+/// Short draws by the clock.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SmallDraws {
+    /// What it draws while it is open.
+    pub draw: Draw,
+    /// From opening to opening [s].
+    pub every_s: f64,
+    /// How long it stays open, shorter than that [s].
+    pub open_s: f64,
 }
 
 /// What faults put into the plant beside changed numbers of the site.
@@ -92,6 +118,20 @@ pub struct Defects {
     pub contacts_welded: bool,
     /// The shaft is held fast.
     pub jammed: bool,
+    /// The motor turns without the pump.
+    pub coupling_sheared: bool,
+    /// Torque that bad bearings ask beyond the usual [N·m].
+    pub bearing_drag_nm: f64,
+    /// The pressure switch feels for ever what it felt at the start.
+    pub port_frozen: bool,
+    /// The low-pressure lever has dropped before the start.
+    pub cut_off_tripped: bool,
+    /// What draws water in the house all the time.
+    pub draws: Vec<Draw>,
+    /// What draws a glassful in the house again and again.
+    pub small_draws: Option<SmallDraws>,
+    /// How fast hot water expands behind the house valve [m³/s].
+    pub expansion_m3_per_s: f64,
 }
 
 impl Defects {
@@ -110,6 +150,13 @@ impl Defects {
             float_stuck: None,
             contacts_welded: false,
             jammed: false,
+            coupling_sheared: false,
+            bearing_drag_nm: 0.0,
+            port_frozen: false,
+            cut_off_tripped: false,
+            draws: Vec::new(),
+            small_draws: None,
+            expansion_m3_per_s: 0.0,
         }
     }
 

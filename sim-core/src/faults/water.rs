@@ -1,4 +1,4 @@
-//! Faults of the water's way: source, intake, check valves, pipes.
+//! Faults of the water's way to the wall: source, intake, check valves, buried pipe.
 //!
 //! Default severities are training values, common practice, no source.
 
@@ -10,23 +10,6 @@ use crate::units::{Meters, Pascals};
 
 /// The kinds of this family.
 pub(super) const KINDS: &[KindInfo] = &[
-    KindInfo {
-        kind: FaultKind::HouseLeak,
-        name: "house.leak",
-        mechanism: "a pipe or fill valve behind the house valve leaks; severity is the flow at 50 psi",
-        unit: "gpm",
-        si_per_unit: US_GPM,
-        default: 0.1,
-        range: (0.000_1, 20.0),
-        needs: &[],
-        effect: Effect::Defect(|defects, site, severity| {
-            defects.leaks.push(Leak {
-                place: LeakPlace::House,
-                rating: hole(severity),
-                elevation: site.wall.elevation,
-            });
-        }),
-    },
     KindInfo {
         kind: FaultKind::RunLeak,
         name: "run.leak",

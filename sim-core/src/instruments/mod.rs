@@ -1,5 +1,5 @@
-//! Electrical instruments: what a meter shows on the pump's circuit, or why it shows
-//! nothing.
+//! Instruments: what a meter shows on the pump's circuit, or why it shows nothing; and
+//! what is read of the water by eye (`hand`).
 //!
 //! A reading is a solve of the circuit with the meter in it ([`Bench`] is the circuit at
 //! one tick, the hands and the meter are the caller's); range, resolution, accuracy and a
@@ -14,6 +14,7 @@ mod capacitance;
 mod clamp;
 mod conductors;
 mod grade;
+mod hand;
 mod hazard;
 mod insulation;
 mod noise;
@@ -26,6 +27,10 @@ mod voltmeter;
 
 pub use bench::{Bench, BenchError};
 pub use clamp::{INRUSH_WINDOW_S, inrush};
+pub use hand::{
+    GaugePort, HandReading, bucket, dial_gauge, level_tape, test_gauge, thermometer, tyre_gauge,
+    vacuum_gauge,
+};
 pub use reading::{
     Accuracy, Breaker, Conditions, Figure, Hazard, Meter, MeterQuantity, NoReading, Reading,
 };

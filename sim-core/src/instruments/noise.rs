@@ -8,6 +8,7 @@ use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::{Rng, SeedableRng};
 
 use super::reading::Meter;
+use crate::math::Fnv;
 use crate::plant::Tick;
 
 /// Random numbers of one reading.
@@ -18,18 +19,28 @@ pub(super) struct Noise {
 impl Noise {
     /// The stream of a reading.
     pub(super) fn of(seed: u64, tick: Tick, meter: Meter, place: &[String]) -> Self {
-        let mut hash = 0xcbf2_9ce4_8422_2325_u64;
-        let mut take = |byte: u8| {
-            hash = (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
-        };
-        tick.0.to_le_bytes().into_iter().for_each(&mut take);
-        take(meter as u8);
+        let mut hash = Fnv::new();
+        hash.word(tick.0);
+        hash.byte(meter as u8);
         for name in place {
-            name.bytes().for_each(&mut take);
-            take(0);
+            hash.text(name);
+            hash.byte(0);
         }
         let mut rng = ChaCha8Rng::seed_from_u64(seed);
-        rng.set_stream(hash);
+        rng.set_stream(hash.finish());
+        Self { rng }
+    }
+
+    /// The stream of a reading by names alone.
+    pub(super) fn named(seed: u64, tick: Tick, names: &[&str]) -> Self {
+        let mut hash = Fnv::new();
+        hash.word(tick.0);
+        for name in names {
+            hash.text(name);
+            hash.byte(0);
+        }
+        let mut rng = ChaCha8Rng::seed_from_u64(seed);
+        rng.set_stream(hash.finish());
         Self { rng }
     }
 

@@ -75,8 +75,10 @@ pub fn hypot(x: f64, y: f64) -> f64 {
     libm::hypot(x, y)
 }
 
+mod fnv;
 mod scalar;
 mod table;
 
+pub use fnv::Fnv;
 pub use scalar::{Dual, Scalar};
 pub use table::{MonotoneTable, PiecewiseLinear};

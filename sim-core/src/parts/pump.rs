@@ -1,5 +1,7 @@
 //! Centrifugal pump: head and shaft power against flow, affinity laws, suction limit, air.
 
+mod curve;
+
 use serde::{Deserialize, Serialize};
 
 use crate::math::{MonotoneTable, Scalar};

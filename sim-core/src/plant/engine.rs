@@ -15,7 +15,7 @@ use super::controls::{Command, CommandError, Controls};
 use super::event::{Event, EventKind};
 use super::flows::{Flows, N_CORE};
 use super::model::Model;
-use super::modes::{Air, Bladder, Contacts, Device, Front, Guard, Modes, Shaft, Trunk};
+use super::modes::{Air, Bladder, Contacts, Device, Front, Guard, Modes, Shaft, SmallDraw, Trunk};
 use super::rosenbrock::{Linearization, Step, Structure, Work, next_length, try_step};
 use super::state::{
     AIR_OUT, BOWL_AIR, INFLOW, N_STATES, NEEDLE_PRESSURE, SHAFT_SPEED, STATE_NAMES, TANK_AIR,
@@ -358,11 +358,8 @@ impl Plant {
             self.change_mode(guard, time_s, &mut y);
         }
         if self
-            .state
-            .controls
-            .fixture_openings
-            .iter()
-            .any(|&o| o > 0.0)
+            .model
+            .is_anything_drawn(&self.state.modes, &self.state.controls)
         {
             let house = self.flows_at(&y).house.pressure - self.model.atmosphere_pa;
             let lowest = self.state.lowest_house_pa.map_or(house, |l| l.min(house));
@@ -398,12 +395,11 @@ impl Plant {
     fn begin_step(&mut self) -> Result<(), StepError> {
         let y = self.state.step.end;
         let start_s = self.state.step_start_s;
-        let timer = match self.state.modes.contacts {
-            Contacts::Opening(at) | Contacts::Closing(at) => at - start_s,
-            Contacts::Open | Contacts::Closed => f64::INFINITY,
-        };
+        let next_timer = self.state.modes.next_timer();
+        let timer = next_timer.map_or(f64::INFINITY, |(at, _)| at - start_s);
+        let due = next_timer.map(|(_, guard)| guard);
         if timer <= 0.0 {
-            self.state.ending = Some(Guard::ContactsArrive);
+            self.state.ending = due;
             return Ok(());
         }
         let system = PlantSystem::new(
@@ -417,7 +413,7 @@ impl Plant {
         let mut ending = None;
         if h >= timer {
             h = timer;
-            ending = Some(Guard::ContactsArrive);
+            ending = due;
         }
         let (step, guard) = loop {
             let (step, error) = try_step(&system, &y, &linear, h, self.tolerance, &mut self.work);
@@ -590,6 +586,18 @@ impl Plant {
             Guard::SealFails => modes.damage.seal = true,
             Guard::WindingFails => modes.damage.winding = true,
             Guard::ImpellersWarp => modes.damage.impellers = true,
+            Guard::SmallDrawTurns => {
+                // From time to time as set, not from when it was found: so it never drifts.
+                if let Some(draws) = &self.model.defects.small_draws {
+                    modes.small_draw = match modes.small_draw {
+                        SmallDraw::Shut(until) => SmallDraw::Open(until + draws.open_s),
+                        SmallDraw::Open(until) => {
+                            SmallDraw::Shut(until + draws.every_s - draws.open_s)
+                        }
+                        SmallDraw::Never => SmallDraw::Never,
+                    };
+                }
+            }
         }
         self.events.extend(told);
         self.state.step = Step::resting(*y);

@@ -9,7 +9,7 @@ use std::sync::Arc;
 use super::controls::{Command, CommandError, Controls};
 use super::engine::{Plant, StepError};
 use super::model::Model;
-use super::modes::{Contacts, Guard, Modes};
+use super::modes::{Guard, Modes};
 use super::rosenbrock::{Structure, System};
 use super::state::N_STATES;
 use super::system::{PlantSystem, structure};
@@ -52,13 +52,10 @@ impl Equations {
             .to_vec()
     }
 
-    /// When the contacts arrive, if they are on their way [s].
+    /// What the clock changes next, and when [s].
     #[must_use]
-    pub fn contacts_arrive_s(&self) -> Option<f64> {
-        match self.modes.contacts {
-            Contacts::Opening(at) | Contacts::Closing(at) => Some(at),
-            Contacts::Open | Contacts::Closed => None,
-        }
+    pub fn next_timer(&self) -> Option<(f64, Guard)> {
+        self.modes.next_timer()
     }
 
     /// Size of an error in each component that tolerance 1 allows.

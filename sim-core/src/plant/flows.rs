@@ -16,7 +16,7 @@ use super::controls::Controls;
 use super::model::{
     LEAST_FILLED_SHARE, Model, Node, Outlet, OutletClass, OutletNode, Resistance, TRACE_AIR_KG,
 };
-use super::modes::{Air, Bladder, Contacts, Modes, Shaft, Trunk};
+use super::modes::{Air, Bladder, Contacts, Modes, Shaft, SmallDraw, Trunk};
 use super::state::{
     BOWL_AIR, FIRST_FOLLOWER, HOUSE_AIR, HOUSE_WATER, LINE_AIR, LINE_WATER, PUMP_WATER_TEMPERATURE,
     SHAFT_SPEED, SOURCE_WATER, TANK_AIR, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TEE_AIR,
@@ -24,6 +24,7 @@ use super::state::{
 };
 use crate::math::Scalar;
 use crate::parts::{PumpMap, flow_through};
+use crate::units::convert::PSI;
 
 /// Drag of a shaft whose seal and bearings have run dry, over that of a sound one
 /// (training value).
@@ -34,6 +35,10 @@ const WARPED_IMPELLER_HEAD: f64 = 0.8;
 const WATER_HEAT_CAPACITY: f64 = 4_186.0;
 /// Heat that a pump's case gives off [W/K] (training value).
 const PUMP_CASE_W_PER_K: f64 = 4.0;
+
+/// Gauge pressure at which a water heater's own valve opens [Pa] (150 psi, usual for
+/// valves that open by temperature and pressure: common practice, no source).
+const HEATER_VALVE_PA: f64 = 150.0 * PSI;
 
 /// Pressure over which an opening to the air comes open [Pa].
 pub(crate) const JET_EASING_PA: f64 = 300.0;
@@ -108,8 +113,12 @@ pub(crate) struct Flows<S> {
     pub(crate) wall: Passing<S>,
     pub(crate) used: Passing<S>,
     pub(crate) drained: Passing<S>,
+    /// From the run below a check valve at the wall.
+    pub(crate) leaked_line: Passing<S>,
     pub(crate) leaked_tee: Passing<S>,
     pub(crate) leaked_house: Passing<S>,
+    /// What heating adds to the volume of the water in the house [m³/s].
+    pub(crate) expansion: S,
     pub(crate) relieved: S,
     /// From the pump into the run.
     pub(crate) trunk_water: S,
@@ -148,6 +157,35 @@ impl Model {
                 .circuit
                 .as_ref()
                 .is_none_or(|c| c.drive(modes).is_some())
+    }
+
+    /// Whether water is drawn in the house, by hand or by itself.
+    pub(crate) fn is_anything_drawn(&self, modes: &Modes, controls: &Controls) -> bool {
+        controls.fixture_openings.iter().any(|&o| o > 0.0)
+            || !self.defects.draws.is_empty()
+            || matches!(modes.small_draw, SmallDraw::Open(_))
+    }
+
+    /// What a water heater's heating adds to the volume of the water in the house, less
+    /// what its own valve lets out when the pressure gets dangerous [m³/s].
+    fn expansion<S: Scalar>(&self, house: &NodeState<S>) -> S {
+        let rate = self.defects.expansion_m3_per_s;
+        if rate <= 0.0 {
+            return S::constant(0.0);
+        }
+        let over = house.pressure - (self.atmosphere_pa + HEATER_VALVE_PA);
+        let kept = (-(over / (0.1 * HEATER_VALVE_PA)) + 1.0).clamped(0.0, 1.0);
+        // Without water in the house there is none in the heater.
+        (-house.air_share + 1.0) * kept * rate
+    }
+
+    /// Speed of the impellers when the shaft of the motor has `speed`.
+    fn wheel_speed<S: Scalar>(&self, speed: S) -> S {
+        if self.defects.coupling_sheared {
+            S::constant(0.0)
+        } else {
+            speed
+        }
     }
 
     /// Rate at which the water of a resting pump cools through its case [1/s].
@@ -299,11 +337,15 @@ impl Model {
     }
 
     /// How far an outlet is open.
-    pub(crate) fn opening(outlet: &Outlet, controls: &Controls) -> f64 {
+    pub(crate) fn opening(outlet: &Outlet, modes: &Modes, controls: &Controls) -> f64 {
         match outlet.class {
             OutletClass::Fixture(i) => controls.fixture_openings[i],
             OutletClass::Drain => controls.drain_opening,
-            OutletClass::Leak => 1.0,
+            OutletClass::Leak | OutletClass::Draw => 1.0,
+            OutletClass::SmallDraw => match modes.small_draw {
+                SmallDraw::Open(_) => 1.0,
+                SmallDraw::Shut(_) | SmallDraw::Never => 0.0,
+            },
         }
     }
 
@@ -328,7 +370,7 @@ impl Model {
         match modes.shaft {
             Shaft::Resting => S::constant(0.0),
             Shaft::Turning => {
-                let rest = S::constant(0.0);
+                let (rest, speed) = (S::constant(0.0), self.wheel_speed(speed));
                 let available = self.npsh_available_m(surface, rest);
                 let required = self.pump.npsh_required_m(rest, speed);
                 self.pump.head_m(rest, speed)
@@ -418,8 +460,9 @@ impl Model {
         // Openings.
         let (mut used, mut drained) = (Passing::none(), Passing::none());
         let (mut leaked_tee, mut leaked_house) = (Passing::none(), Passing::none());
+        let mut leaked_line = Passing::none();
         for outlet in &self.outlets {
-            let opening = Self::opening(outlet, controls);
+            let opening = Self::opening(outlet, modes, controls);
             if opening <= 0.0 {
                 continue;
             }
@@ -430,14 +473,18 @@ impl Model {
             };
             let passing = self.outlet(outlet, opening, node, air);
             match outlet.class {
-                OutletClass::Fixture(_) => used.add(passing),
+                OutletClass::Fixture(_) | OutletClass::Draw | OutletClass::SmallDraw => {
+                    used.add(passing);
+                }
                 OutletClass::Drain => drained.add(passing),
                 OutletClass::Leak => match outlet.node {
                     OutletNode::House => leaked_house.add(passing),
+                    OutletNode::Run if self.line.is_some() => leaked_line.add(passing),
                     OutletNode::Run | OutletNode::Tee => leaked_tee.add(passing),
                 },
             }
         }
+        let expansion = self.expansion(&house);
         let mut relieved = zero;
         if let Some(relief) = &self.relief {
             let over = tee.pressure - (self.atmosphere_pa + relief.set_pa);
@@ -489,6 +536,7 @@ impl Model {
             Shaft::Resting => zero,
             Shaft::Turning => y[SHAFT_SPEED],
         };
+        let wheel_speed = self.wheel_speed(speed);
         let reach = surface - self.front_elevation(filled_share);
         let flow = match modes.trunk {
             Trunk::Open => y[TRUNK_FLOW],
@@ -519,10 +567,10 @@ impl Model {
         if modes.shaft == Shaft::Turning || modes.trunk == Trunk::Open {
             if !backward {
                 let available = self.npsh_available_m(surface, suction_loss);
-                let required = self.pump.npsh_required_m(flow, speed);
+                let required = self.pump.npsh_required_m(flow, wheel_speed);
                 head_share = head_share * PumpMap::head_share_at_npsh(available, required);
             }
-            let full_head = self.pump.head_m(flow, speed);
+            let full_head = self.pump.head_m(flow, wheel_speed);
             // Air takes head that the pump makes, not resistance that it offers.
             head = if full_head.value() > 0.0 {
                 full_head * head_share * self.head_left(modes)
@@ -600,8 +648,9 @@ impl Model {
             } else {
                 1.0
             } * self.drag_nm;
-            let hydraulic = self.pump.torque_nm(flow, speed) * PumpMap::torque_share(head_share);
-            let load = hydraulic + drag;
+            let hydraulic =
+                self.pump.torque_nm(flow, wheel_speed) * PumpMap::torque_share(head_share);
+            let load = hydraulic + (drag + self.defects.bearing_drag_nm);
             shaft_acceleration = (drive_torque - load) / self.rotor_inertia;
             let is_held = self.circuit.as_ref().is_some_and(|c| c.jammed);
             if is_held || (speed.value() <= 0.0 && shaft_acceleration.value() < 0.0) {
@@ -609,7 +658,7 @@ impl Model {
                 shaft_acceleration = zero;
             }
             shaft_power = drive_torque * speed;
-            churned = hydraulic * speed - flow * head * self.weight;
+            churned = hydraulic * wheel_speed - flow * head * self.weight;
         }
         // Water in the pump: churned warm, renewed by flow, cooled through the case.
         let pump_water_heating = if modes.shaft == Shaft::Resting {
@@ -633,8 +682,10 @@ impl Model {
             wall,
             used,
             drained,
+            leaked_line,
             leaked_tee,
             leaked_house,
+            expansion,
             relieved,
             trunk_water,
             trunk_air,

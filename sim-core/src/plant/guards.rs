@@ -165,7 +165,7 @@ impl Model {
         // Strongest suction at any opening [Pa].
         let mut suction_pa = f64::NEG_INFINITY;
         for outlet in &self.outlets {
-            if Self::opening(outlet, controls) <= 0.0 {
+            if Self::opening(outlet, modes, controls) <= 0.0 {
                 continue;
             }
             let node = match outlet.node {

@@ -29,7 +29,7 @@ pub use engine::{DEFAULT_TOLERANCE, Plant, PlantState, StepError, Tick};
 pub use equations::{Equations, STATE_LENGTH};
 pub use event::{Event, EventKind};
 pub use modes::{
-    Air, Bladder, Circuit, Contacts, Damage, Device, Front, Guard, Modes, Shaft, Trunk,
+    Air, Bladder, Circuit, Contacts, Damage, Device, Front, Guard, Modes, Shaft, SmallDraw, Trunk,
 };
 pub use observe::Balance;
 pub use start::{BuildError, Start};

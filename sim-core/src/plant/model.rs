@@ -115,6 +115,10 @@ pub(crate) enum OutletClass {
     Fixture(usize),
     Drain,
     Leak,
+    /// In use all the time.
+    Draw,
+    /// In use by the clock.
+    SmallDraw,
 }
 
 /// Which node an outlet hangs on.
@@ -365,11 +369,26 @@ impl Model {
                 class: OutletClass::Leak,
                 node: match leak.place {
                     LeakPlace::Run => OutletNode::Run,
+                    LeakPlace::Tee => OutletNode::Tee,
                     LeakPlace::House => OutletNode::House,
                 },
                 jet: Jet::of(leak.rating),
                 air_area: Jet::of(leak.rating).air_area_m2(density),
                 lift_pa: weight * (leak.elevation.si() - site.wall.elevation.si()),
+                limit: None,
+            });
+        }
+        let small_draw = defects
+            .small_draws
+            .map(|s| (OutletClass::SmallDraw, s.draw));
+        let steady_draws = defects.draws.iter().map(|d| (OutletClass::Draw, *d));
+        for (class, draw) in steady_draws.chain(small_draw) {
+            outlets.push(Outlet {
+                class,
+                node: OutletNode::House,
+                jet: Jet::of(draw.rating),
+                air_area: Jet::of(draw.rating).air_area_m2(density),
+                lift_pa: weight * (draw.elevation.si() - site.wall.elevation.si()),
                 limit: None,
             });
         }
@@ -443,7 +462,11 @@ impl Model {
                 set_pa: r.set_pressure.si(),
                 jet: Jet::of(r.rating),
             }),
-            port_rate: 1.0 / site.wall.pressure_switch.port_lag.si(),
+            port_rate: if defects.port_frozen {
+                0.0
+            } else {
+                1.0 / site.wall.pressure_switch.port_lag.si()
+            },
             // A gauge without any lag still has an inertia.
             needle_rate: 1.0 / site.wall.gauge.lag.si().max(1e-3),
             contact_delay: site.wall.pressure_switch.contact_delay.si(),

@@ -23,6 +23,38 @@ pub struct Modes {
     pub circuit: Circuit,
     /// What has been spoilt for good.
     pub damage: Damage,
+    /// What draws a glassful in the house by the clock.
+    pub small_draw: SmallDraw,
+}
+
+impl Modes {
+    /// What the clock changes next, and when [s].
+    #[must_use]
+    pub fn next_timer(&self) -> Option<(f64, Guard)> {
+        let contacts = match self.contacts {
+            Contacts::Opening(at) | Contacts::Closing(at) => Some((at, Guard::ContactsArrive)),
+            Contacts::Open | Contacts::Closed => None,
+        };
+        let draw = match self.small_draw {
+            SmallDraw::Shut(until) | SmallDraw::Open(until) => Some((until, Guard::SmallDrawTurns)),
+            SmallDraw::Never => None,
+        };
+        match (contacts, draw) {
+            (Some(a), Some(b)) => Some(if a.0 <= b.0 { a } else { b }),
+            (one, other) => one.or(other),
+        }
+    }
+}
+
+/// An outlet of the house that opens and shuts by the clock, at that time [s].
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub enum SmallDraw {
+    /// There is none.
+    Never,
+    /// Shut until then.
+    Shut(f64),
+    /// Open until then.
+    Open(f64),
 }
 
 /// Devices in the pump's circuit beside the pressure switch's contacts.
@@ -219,6 +251,8 @@ pub enum Guard {
     WindingFails,
     /// The impellers have been boiled.
     ImpellersWarp,
+    /// An outlet of the house opens or shuts by the clock.
+    SmallDrawTurns,
 }
 
 impl Guard {
@@ -227,7 +261,7 @@ impl Guard {
     pub fn event(self) -> Option<EventKind> {
         match self {
             Self::ContactsArrive | Self::CutOut | Self::CutIn | Self::AirGone => None,
-            Self::WaterRecedes | Self::ColumnParts => None,
+            Self::WaterRecedes | Self::ColumnParts | Self::SmallDrawTurns => None,
             Self::CheckShuts => Some(EventKind::CheckShut),
             Self::CheckOpens => Some(EventKind::CheckOpened),
             Self::BladderFlat => Some(EventKind::BladderFlat),
@@ -280,6 +314,7 @@ impl Guard {
             Self::LowPressureTrips => "pressure switch",
             Self::JointBurns => "wiring",
             Self::SealFails | Self::ImpellersWarp => "pump",
+            Self::SmallDrawTurns => "house",
         }
     }
 }

@@ -11,6 +11,7 @@ use super::state::{
     SUPPLY_WORK, TANK_AIR, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, USED,
     WINDING_TEMPERATURE,
 };
+use crate::math::Fnv;
 use crate::trace::{Sample, Totals};
 
 /// Water and air of a plant and all that has crossed its border: constant in time.
@@ -49,13 +50,13 @@ impl Plant {
             f.trunk_water,
             f.house_feed.water,
             f.drained.water,
-            f.leaked_tee.water + f.leaked_house.water,
+            f.leaked_line.water + f.leaked_tee.water + f.leaked_house.water,
             // Between two ends of a step the last drop may be overdrawn by a rounding.
             y[TANK_WATER].max(0.0),
             y[TANK_TEMPERATURE],
             f.tee.air_volume + f.house.air_volume + line_air,
             f.filled_share,
-            f.used.air + f.drained.air + f.leaked_tee.air + f.leaked_house.air,
+            f.used.air + f.drained.air + f.leaked_line.air + f.leaked_tee.air + f.leaked_house.air,
             f.bowl_share,
             f.surface - model.source.floor_m(),
             if self.state.modes.shaft == Shaft::Turning {
@@ -192,31 +193,6 @@ impl Plant {
         hash.float(s.run_s);
         hash.float(s.powered_since_s.unwrap_or(-1.0));
         hash.text(&format!("{:?} {:?} {:?}", s.modes, s.ending, s.controls));
-        hash.0
-    }
-}
-
-/// FNV-1a (Fowler, Noll, Vo), 64 bits.
-struct Fnv(u64);
-
-impl Fnv {
-    const fn new() -> Self {
-        Self(0xcbf2_9ce4_8422_2325)
-    }
-
-    fn byte(&mut self, byte: u8) {
-        self.0 = (self.0 ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
-    }
-
-    fn word(&mut self, word: u64) {
-        word.to_le_bytes().into_iter().for_each(|b| self.byte(b));
-    }
-
-    fn float(&mut self, value: f64) {
-        self.word(value.to_bits());
-    }
-
-    fn text(&mut self, text: &str) {
-        text.bytes().for_each(|b| self.byte(b));
+        hash.finish()
     }
 }

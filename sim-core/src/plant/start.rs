@@ -5,7 +5,9 @@ use serde::{Deserialize, Serialize};
 use super::controls::Controls;
 use super::engine::{Plant, PlantState, Tick};
 use super::model::{Model, Node, TRACE_AIR_KG};
-use super::modes::{Air, Bladder, Circuit, Contacts, Damage, Device, Front, Modes, Shaft, Trunk};
+use super::modes::{
+    Air, Bladder, Circuit, Contacts, Damage, Device, Front, Modes, Shaft, SmallDraw, Trunk,
+};
 use super::rosenbrock::Step;
 use super::state::{
     BOWL_AIR, HOUSE_AIR, HOUSE_WATER, JOINT_TEMPERATURE, LINE_AIR, LINE_WATER, N_STATES,
@@ -151,9 +153,18 @@ fn initial(model: &Model, start: Start, faults: &[Fault]) -> PlantState {
         },
         circuit: Circuit {
             float: model.defects.float_stuck.unwrap_or(Device::Closed),
+            low_pressure: if model.defects.cut_off_tripped {
+                Device::Open
+            } else {
+                Device::Closed
+            },
             ..Circuit::ready()
         },
         damage: Damage::default(),
+        small_draw: match &model.defects.small_draws {
+            Some(draws) => SmallDraw::Shut(draws.every_s - draws.open_s),
+            None => SmallDraw::Never,
+        },
     };
     PlantState {
         now: Tick(0),

@@ -89,22 +89,6 @@ fn assemble<S: Scalar>(
 ) {
     let has_line = model.line.is_some();
     let (run_in_water, run_in_air) = (f.trunk_water, f.trunk_air);
-    // Run leaks hang on whatever the run ends in.
-    let (line_leak_water, line_leak_air, tee_leak_water, tee_leak_air) = if has_line {
-        (
-            f.leaked_tee.water,
-            f.leaked_tee.air,
-            S::constant(0.0),
-            S::constant(0.0),
-        )
-    } else {
-        (
-            S::constant(0.0),
-            S::constant(0.0),
-            f.leaked_tee.water,
-            f.leaked_tee.air,
-        )
-    };
     let (tee_in_water, tee_in_air) = if has_line {
         (f.wall.water, f.wall.air)
     } else {
@@ -115,10 +99,10 @@ fn assemble<S: Scalar>(
         - f.house_feed.water
         - f.drained.water
         - f.relieved
-        - tee_leak_water;
-    out[HOUSE_WATER] = f.house_feed.water - f.used.water - f.leaked_house.water;
+        - f.leaked_tee.water;
+    out[HOUSE_WATER] = f.house_feed.water + f.expansion - f.used.water - f.leaked_house.water;
     out[LINE_WATER] = if has_line {
-        run_in_water - f.wall.water - line_leak_water
+        run_in_water - f.wall.water - f.leaked_line.water
     } else {
         S::constant(0.0)
     };
@@ -131,10 +115,11 @@ fn assemble<S: Scalar>(
             + (-y[TANK_TEMPERATURE] + model.ambient_k) / model.gas_time_constant;
     out[SOURCE_WATER] = f.inflow - f.overflow - f.source_out;
     if modes.air == Air::Moving {
-        out[TEE_AIR] = tee_in_air - f.tank.air - f.house_feed.air - f.drained.air - tee_leak_air;
+        out[TEE_AIR] =
+            tee_in_air - f.tank.air - f.house_feed.air - f.drained.air - f.leaked_tee.air;
         out[HOUSE_AIR] = f.house_feed.air - f.used.air - f.leaked_house.air;
         out[LINE_AIR] = if has_line {
-            run_in_air - f.wall.air - line_leak_air
+            run_in_air - f.wall.air - f.leaked_line.air
         } else {
             S::constant(0.0)
         };
@@ -148,10 +133,15 @@ fn assemble<S: Scalar>(
     out[USED] = f.used.water;
     out[DRAINED] = f.drained.water;
     out[RELIEVED] = f.relieved;
-    out[LEAKED] = f.leaked_tee.water + f.leaked_house.water;
-    out[INFLOW] = f.inflow;
+    out[LEAKED] = f.leaked_line.water + f.leaked_tee.water + f.leaked_house.water;
+    out[INFLOW] = f.inflow + f.expansion;
     out[OVERFLOWED] = f.overflow;
-    out[AIR_OUT] = f.used.air + f.drained.air + f.leaked_tee.air + f.leaked_house.air + f.bowl_vent;
+    out[AIR_OUT] = f.used.air
+        + f.drained.air
+        + f.leaked_line.air
+        + f.leaked_tee.air
+        + f.leaked_house.air
+        + f.bowl_vent;
     out[AIR_IN] = f.intake_air;
     out[SHAFT_WORK] = f.shaft_power;
     out[PUMP_WATER_TEMPERATURE] = f.pump_water_heating;
@@ -215,11 +205,11 @@ pub(crate) fn structure(model: &Model, modes: &Modes, controls: &Controls) -> St
         SourceSpec::Well { .. } => (true, false),
     };
     let is_powered = model.is_powered(modes, controls);
-    follow(controls.fixture_openings.iter().any(|&o| o > 0.0), USED);
+    follow(model.is_anything_drawn(modes, controls), USED);
     follow(controls.drain_opening > 0.0, DRAINED);
     follow(model.relief.is_some(), RELIEVED);
     follow(!model.defects.leaks.is_empty(), LEAKED);
-    follow(has_inflow, INFLOW);
+    follow(has_inflow || model.defects.expansion_m3_per_s > 0.0, INFLOW);
     follow(may_overflow, OVERFLOWED);
     follow(air_moves, AIR_OUT);
     follow(air_moves, AIR_IN);

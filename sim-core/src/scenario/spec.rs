@@ -1,5 +1,7 @@
 //! A validated scenario.
 
+use std::fmt;
+
 use crate::faults::{Fault, FaultKind};
 use crate::plant::Start;
 use crate::session::Tool;
@@ -43,11 +45,32 @@ pub struct Scenario {
     pub hints: Vec<String>,
     /// For the trainer, and for the debrief.
     pub teaching: String,
-    /// Performance criteria and where they come from.
-    pub references: Vec<String>,
+    /// Performance criteria, their evidence and where they come from.
+    pub references: Vec<Reference>,
     /// FNV-1a of the file's bytes and of its site file's, 64 bits: what a logbook was
     /// recorded on.
     pub digest: u64,
+}
+
+/// What the scenario is evidence of, in words of a public framework or rule.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reference {
+    /// What a competent person does.
+    pub criterion: String,
+    /// What in a run shows it.
+    pub evidence: String,
+    /// Where the criterion comes from; `common practice, no source` where it has none.
+    pub framework: String,
+}
+
+impl fmt::Display for Reference {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "{} Evidence: {} ({})",
+            self.criterion, self.evidence, self.framework
+        )
+    }
 }
 
 /// What the system went through before.

@@ -6,7 +6,9 @@ use super::hazard::Hazard;
 use super::station::Station;
 use crate::catalog::PartId;
 use crate::cues::Cue;
+use crate::instruments::HandReading;
 use crate::plant::Tick;
+use crate::trace::Quantity;
 
 /// What an action came to.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -91,6 +93,39 @@ pub enum Observation {
     Proof(Proof),
     /// Something written down by hand.
     Note(String),
+}
+
+impl Observation {
+    /// A number read by eye.
+    pub(super) fn by_hand(reading: &HandReading) -> Self {
+        let (unit, shown) = match reading.quantity {
+            Quantity::GaugePressure => (
+                "Pa",
+                format!("{:.1} psi", reading.value / crate::units::convert::PSI),
+            ),
+            Quantity::Flow => (
+                "m3/s",
+                format!("{:.2} gpm", reading.value / crate::units::convert::US_GPM),
+            ),
+            Quantity::Length => ("m", format!("{:.2} m", reading.value)),
+            Quantity::Temperature => (
+                "K",
+                format!(
+                    "{:.1} °C",
+                    reading.value - crate::units::convert::ZERO_CELSIUS
+                ),
+            ),
+            _ => ("", format!("{}", reading.value)),
+        };
+        Self::Reading {
+            instrument: reading.instrument.to_owned(),
+            place: vec![reading.place.clone()],
+            value: reading.value,
+            error: reading.error,
+            unit: unit.to_owned(),
+            shown,
+        }
+    }
 }
 
 /// What a run of the proof showed.

@@ -1,17 +1,25 @@
-//! One visit to a site, from the complaint to the close-up.
+//! One visit to a site, from the complaint to the close-up: what it is and where it stands.
+//! What can be done on it is in the modules beside this one.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use super::action::{Action, FaultName};
+use super::action::{FaultName, Port};
+use super::condition::Condition;
+use super::cost::Costs;
 use super::hazard::Hazard;
+use super::household::Household;
 use super::kit::Tool;
-use super::outcome::{Entry, Outcome, Refusal};
+use super::outcome::{Entry, Proof};
 use super::station::{Cover, Station};
+use crate::catalog::{Catalog, PartId};
 use crate::faults::Fault;
-use crate::plant::{BuildError, Plant, Tick};
-use crate::scenario::Scenario;
+use crate::math::Fnv;
+use crate::plant::{BuildError, Damage, Plant, Tick};
+use crate::scenario::{Role, Scenario};
+use crate::site::SiteSpec;
 
 /// How a visit counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -35,45 +43,85 @@ pub enum BeginError {
     History(String),
 }
 
-/// How a hidden fault stands now.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Remaining {
-    /// The fault as it was hidden.
-    pub fault: Fault,
-    /// The plant's parameters are well again in this respect.
-    pub is_cured: bool,
+/// What does not change during a visit.
+#[derive(Debug)]
+pub(super) struct Fixed {
+    pub(super) scenario: Arc<Scenario>,
+    pub(super) seed: u64,
+    pub(super) mode: Mode,
+    pub(super) catalog: Catalog,
+    pub(super) costs: Costs,
+    /// Every fault that was there on arrival, what the time before added included.
+    pub(super) hidden: Vec<Fault>,
+    /// The plant's tick on arrival.
+    pub(super) arrival: Tick,
+    /// What was spoilt already.
+    pub(super) damage_on_arrival: Damage,
 }
 
-/// What is right and wrong at the site at this moment: for marks and the debrief.
+/// How hands, locks and covers stand.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Condition {
-    /// Every hidden fault.
-    pub hidden: Vec<Remaining>,
-    /// What the visit itself has spoilt, in words.
-    pub spoilt: Vec<String>,
-    /// What is not left as it should be: covers, valves, lock, power, lids, in words.
-    pub untidy: Vec<String>,
-    /// The source was opened and not disinfected, or nobody was told.
-    pub owes_disinfection: bool,
+pub(super) struct Hands {
+    pub(super) open_covers: BTreeSet<Cover>,
+    pub(super) is_locked_out: bool,
+    /// Stations where the absence of voltage was proved under the present lock.
+    pub(super) proved_dead: BTreeSet<Station>,
+    pub(super) is_dressed: bool,
+    pub(super) has_helper: bool,
+    pub(super) has_qualified: bool,
+    pub(super) leads_are_apart: bool,
+    /// The capacitor was discharged since the motor last had power.
+    pub(super) is_discharged: bool,
+    pub(super) pump_is_out: bool,
+    pub(super) second_gauge: Option<Port>,
+    /// Resets of the breaker after a trip, since ohms or insulation were last measured.
+    pub(super) resets_untested: u32,
+    /// The source was opened and has not been disinfected since.
+    pub(super) source_was_opened: bool,
 }
 
 /// One visit.
+///
+/// ```
+/// use sim_core::scenario;
+/// use sim_core::session::{Action, Mode, Visit};
+///
+/// let scenario = scenario::shipped("first-steps").expect("a shipped scenario");
+/// let mut visit = Visit::begin(&scenario, 1, Mode::Practice)?;
+/// let outcome = visit.perform(&Action::ReadGauge)?;
+/// assert_eq!(outcome.readings.len(), 1);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Debug, Clone)]
 pub struct Visit {
-    scenario: Arc<Scenario>,
-    seed: u64,
-    mode: Mode,
-    plant: Plant,
-    station: Station,
-    money: f64,
-    notebook: Vec<Entry>,
-    suspects: Vec<FaultName>,
-    struck_out: Vec<FaultName>,
-    call: Option<Vec<FaultName>>,
-    hazards: Vec<Hazard>,
-    open_covers: Vec<Cover>,
-    actions_done: u64,
-    is_over: bool,
+    pub(super) fixed: Arc<Fixed>,
+    /// The site as it is installed now, without its faults.
+    pub(super) site: SiteSpec,
+    /// Faults that are still there.
+    pub(super) faults: Vec<Fault>,
+    pub(super) plant: Plant,
+    pub(super) household: Household,
+    pub(super) station: Station,
+    pub(super) hands: Hands,
+    pub(super) money: f64,
+    pub(super) notebook: Vec<Entry>,
+    pub(super) suspects: Vec<FaultName>,
+    pub(super) struck_out: Vec<FaultName>,
+    pub(super) call: Option<Vec<FaultName>>,
+    pub(super) explained: Vec<FaultName>,
+    pub(super) replaced: Vec<PartId>,
+    pub(super) hazards: Vec<Hazard>,
+    /// A dangerous act has stopped a practice: only undo and close-up are left.
+    pub(super) is_stopped: bool,
+    pub(super) hints_given: usize,
+    pub(super) actions_done: u64,
+    pub(super) is_over: bool,
+    /// What had been spoilt when the last action ended, so that what is spoilt next is told.
+    pub(super) damage_told: Damage,
+    /// Digest of every action and outcome so far.
+    pub(super) trail: Fnv,
+    /// The visit before the last action (practice only).
+    pub(super) before: Option<Arc<Visit>>,
 }
 
 impl Visit {
@@ -83,53 +131,68 @@ impl Visit {
     /// # Errors
     /// When a hidden fault does not fit the site, or the plant cannot be followed.
     pub fn begin(scenario: &Arc<Scenario>, seed: u64, mode: Mode) -> Result<Self, BeginError> {
-        let plant = Plant::build(&scenario.site, &[], scenario.start)?;
+        let mut hidden = scenario.draw(seed);
+        let (worn, mut plant) = scenario
+            .live_through(&hidden, seed)
+            .map_err(BeginError::History)?;
+        if !worn.is_empty() {
+            hidden.extend(worn);
+            plant.refit(&scenario.site, &hidden)?;
+        }
+        plant.take_events();
+        let household = Household::new(scenario, seed, &plant);
+        let damage = plant.modes().damage;
         Ok(Self {
-            scenario: Arc::clone(scenario),
-            seed,
-            mode,
-            plant,
+            site: scenario.site.clone(),
+            faults: hidden.clone(),
+            household,
             station: Station::Wall,
+            hands: Hands::default(),
             money: 0.0,
             notebook: Vec::new(),
             suspects: Vec::new(),
             struck_out: Vec::new(),
             call: None,
+            explained: Vec::new(),
+            replaced: Vec::new(),
             hazards: Vec::new(),
-            open_covers: Vec::new(),
+            is_stopped: false,
+            hints_given: 0,
             actions_done: 0,
             is_over: false,
+            damage_told: damage,
+            trail: Fnv::new(),
+            before: None,
+            fixed: Arc::new(Fixed {
+                scenario: Arc::clone(scenario),
+                seed,
+                mode,
+                catalog: Catalog::shipped(),
+                costs: Costs::shipped(),
+                hidden,
+                arrival: plant.now(),
+                damage_on_arrival: damage,
+            }),
+            plant,
         })
-    }
-
-    /// Does something.
-    ///
-    /// # Errors
-    /// When it cannot be done as things stand; nothing has changed then.
-    pub fn perform(&mut self, _action: &Action) -> Result<Outcome, Refusal> {
-        if self.is_over {
-            return Err(Refusal::Over);
-        }
-        self.actions_done += 1;
-        Ok(Outcome::default())
     }
 
     /// The scenario.
     #[must_use]
     pub fn scenario(&self) -> &Arc<Scenario> {
-        &self.scenario
+        &self.fixed.scenario
     }
 
     /// Seed of what is hidden and of the instruments' noise.
     #[must_use]
-    pub const fn seed(&self) -> u64 {
-        self.seed
+    pub fn seed(&self) -> u64 {
+        self.fixed.seed
     }
 
     /// How it counts.
     #[must_use]
-    pub const fn mode(&self) -> Mode {
-        self.mode
+    pub fn mode(&self) -> Mode {
+        self.fixed.mode
     }
 
     /// Where the person stands.
@@ -138,16 +201,16 @@ impl Visit {
         self.station
     }
 
-    /// The site's clock.
+    /// The visit's clock: ticks since arrival.
     #[must_use]
     pub fn now(&self) -> Tick {
-        self.plant.now()
+        Tick(self.plant.now().0 - self.fixed.arrival.0)
     }
 
     /// Minutes since arrival.
     #[must_use]
     pub fn minutes(&self) -> f64 {
-        self.plant.now().seconds() / 60.0
+        self.now().seconds() / 60.0
     }
 
     /// Money spent [USD].
@@ -180,22 +243,102 @@ impl Visit {
         self.call.as_deref()
     }
 
-    /// Dangerous acts so far.
+    /// Dangerous acts so far, undone ones included.
     #[must_use]
     pub fn hazards(&self) -> &[Hazard] {
         &self.hazards
     }
 
+    /// Whether a dangerous act has stopped a practice: only undo and close-up are left.
+    #[must_use]
+    pub const fn is_stopped(&self) -> bool {
+        self.is_stopped
+    }
+
     /// Covers that stand open.
     #[must_use]
-    pub fn open_covers(&self) -> &[Cover] {
-        &self.open_covers
+    pub fn open_covers(&self) -> Vec<Cover> {
+        self.hands.open_covers.iter().copied().collect()
+    }
+
+    /// The breaker is locked off and tagged.
+    #[must_use]
+    pub const fn is_locked_out(&self) -> bool {
+        self.hands.is_locked_out
+    }
+
+    /// Stations where the absence of voltage was proved under the present lock.
+    #[must_use]
+    pub fn proved_dead(&self) -> Vec<Station> {
+        self.hands.proved_dead.iter().copied().collect()
+    }
+
+    /// The person is dressed and equipped for work on live parts.
+    #[must_use]
+    pub const fn is_dressed(&self) -> bool {
+        self.hands.is_dressed
+    }
+
+    /// A second person is here.
+    #[must_use]
+    pub const fn has_helper(&self) -> bool {
+        self.hands.has_helper
+    }
+
+    /// A qualified electrician is here.
+    #[must_use]
+    pub const fn has_qualified(&self) -> bool {
+        self.hands.has_qualified
+    }
+
+    /// The conductors are taken apart in the splice box.
+    #[must_use]
+    pub const fn leads_are_apart(&self) -> bool {
+        self.hands.leads_are_apart
+    }
+
+    /// The pump lies beside the source.
+    #[must_use]
+    pub const fn pump_is_out(&self) -> bool {
+        self.hands.pump_is_out
+    }
+
+    /// Where the second gauge is fitted.
+    #[must_use]
+    pub const fn second_gauge(&self) -> Option<Port> {
+        self.hands.second_gauge
     }
 
     /// What is carried.
     #[must_use]
     pub fn kit(&self) -> &[Tool] {
-        &self.scenario.kit
+        &self.fixed.scenario.kit
+    }
+
+    /// Whether work on live parts may be done now: by a person qualified for it, dressed
+    /// for it.
+    #[must_use]
+    pub fn may_work_live(&self) -> bool {
+        self.hands.has_qualified
+            || (self.fixed.scenario.role == Role::Qualified && self.hands.is_dressed)
+    }
+
+    /// The last proof that was run.
+    #[must_use]
+    pub fn last_proof(&self) -> Option<&Proof> {
+        self.notebook
+            .iter()
+            .rev()
+            .find_map(|entry| match &entry.observation {
+                super::outcome::Observation::Proof(proof) => Some(proof),
+                _ => None,
+            })
+    }
+
+    /// Parts replaced so far, in order.
+    #[must_use]
+    pub fn replaced(&self) -> &[PartId] {
+        &self.replaced
     }
 
     /// Actions so far.
@@ -217,22 +360,38 @@ impl Visit {
         &self.plant
     }
 
+    /// The catalogue of faults.
+    #[must_use]
+    pub fn catalog(&self) -> &Catalog {
+        &self.fixed.catalog
+    }
+
     /// What was hidden; only once the exercise is over.
     #[must_use]
-    pub fn truth(&self) -> Option<Vec<Fault>> {
-        self.is_over.then(Vec::new)
+    pub fn truth(&self) -> Option<&[Fault]> {
+        self.is_over.then_some(self.fixed.hidden.as_slice())
     }
 
     /// What is right and wrong at the site now.  For marks; faces show it only once the
     /// exercise is over.
     #[must_use]
     pub fn condition(&self) -> Condition {
-        Condition::default()
+        Condition::of(self)
     }
 
     /// A digest of everything that changes, bit by bit.
     #[must_use]
     pub fn digest(&self) -> u64 {
-        self.plant.digest()
+        let mut hash = self.trail;
+        hash.word(self.plant.digest());
+        hash.word(self.actions_done);
+        hash.float(self.money);
+        hash.text(self.station.name());
+        hash.text(&format!("{:?}", self.hands));
+        for fault in &self.faults {
+            hash.text(fault.info().name);
+            hash.float(fault.severity);
+        }
+        hash.finish()
     }
 }

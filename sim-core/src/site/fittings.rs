@@ -6,8 +6,8 @@
 //! public tables).  One K per fitting whatever its size: real ones spread by
 //! half around it.  Entrance and exit: 0.5 and 1.0, common practice.
 
-use super::problem::{nearest, one_of, quoted};
-use super::quantity::Refusal;
+use crate::file::problem::{nearest, one_of, quoted};
+use crate::file::quantity::Refusal;
 
 /// Fittings and their K.
 pub(super) const FITTINGS: &[(&str, f64)] = &[

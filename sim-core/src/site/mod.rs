@@ -6,21 +6,19 @@
 
 mod check;
 mod draft;
-mod fields;
 mod fittings;
 mod parse;
 mod pipe_kinds;
-mod problem;
-mod quantity;
 mod ranges;
-mod ron_text;
+mod shipped;
 mod spec;
 
-pub use parse::{MAX_FILE_BYTES, parse};
-pub use problem::Problem;
-#[cfg(feature = "cli")]
-pub(crate) use quantity::{pressure_from_text, volume_from_text};
+pub use parse::parse;
+pub(crate) use parse::parse_over;
+pub use shipped::{ShippedSite, shipped};
 pub use spec::{HouseSpec, SiteSpec, SupplySpec, WallSpec};
+
+pub use crate::file::{MAX_FILE_BYTES, Problem};
 
 #[cfg(test)]
 mod tests;

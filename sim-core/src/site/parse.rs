@@ -4,18 +4,23 @@
 //! across fields.  Each goes on after a problem, so that one run shows them all.
 //!
 //! Invariants: any byte string ends in one or the other, in time linear in its
-//! length and memory bounded by [`MAX_FILE_BYTES`]; a site is only handed out
+//! length and memory bounded by [`MAX_FILE_BYTES`](crate::file::MAX_FILE_BYTES); a site is only handed out
 //! when there is no problem at all.
 
 use super::check::check_site;
 use super::draft::{SITE_FIELDS, SiteDraft};
-use super::fields::Fields;
-use super::problem::{Position, Problem, Problems};
-use super::ron_text;
 use super::spec::SiteSpec;
+use crate::file::fields::Fields;
+use crate::file::overlay::overlay;
+use crate::file::problem::{Form, Position, Problem, Problems};
+use crate::file::{self, Value};
 
-/// Largest site file [bytes]; real ones have about five thousand.
-pub const MAX_FILE_BYTES: usize = 1 << 20;
+/// What problems call a site file and its parts.
+const SITE: Form = Form {
+    noun: "site",
+    outline: "a site in parentheses: (version: 1, name: \"..\", ..)",
+    fields: SITE_FIELDS,
+};
 
 /// Reads and validates a site file.
 ///
@@ -35,31 +40,32 @@ pub const MAX_FILE_BYTES: usize = 1 << 20;
 /// Every problem with the file, in file order, at most about a hundred; the last
 /// one counts those left out.
 pub fn parse(file_name: &str, text: impl AsRef<[u8]>) -> Result<SiteSpec, Vec<Problem>> {
-    let bytes = text.as_ref();
-    let problems = Problems::new(file_name);
-    if bytes.len() > MAX_FILE_BYTES {
-        problems.report(
-            Position::START,
-            "site",
-            format!("the file has {} bytes", bytes.len()),
-            format!("at most {MAX_FILE_BYTES} bytes"),
-        );
-        return Err(problems.into_sorted());
+    let problems = Problems::new(file_name, &SITE);
+    match file::tree(text.as_ref(), &problems) {
+        Some(tree) => validate(file_name, &tree, problems),
+        None => Err(problems.into_sorted()),
     }
-    // Editors of some systems put a byte order mark in front.
-    let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
-    let text = String::from_utf8_lossy(bytes);
-    if let Err(error) = std::str::from_utf8(bytes) {
-        let before = String::from_utf8_lossy(&bytes[..error.valid_up_to()]);
-        problems.report(
-            position_after(&before),
-            "site",
-            "the bytes here are not UTF-8 text",
-            "a file saved as UTF-8",
-        );
+}
+
+/// As [`parse()`], with values of another file laid over the site's before they are
+/// validated; a problem with one of those is told where it stands in that file.
+///
+/// # Errors
+/// As [`parse()`], problems of the other file first.
+pub(crate) fn parse_over(
+    file_name: &str,
+    text: &[u8],
+    (over_file, over): (&str, &Value),
+) -> Result<SiteSpec, Vec<Problem>> {
+    let problems = Problems::new(file_name, &SITE).with_overlay(over_file);
+    match file::tree(text, &problems) {
+        Some(tree) => validate(file_name, &overlay(tree, over), problems),
+        None => Err(problems.into_sorted()),
     }
-    let tree = ron_text::read(&text, &problems);
-    let fields = Fields::open(&tree, String::new(), SITE_FIELDS, &problems);
+}
+
+fn validate(file_name: &str, tree: &Value, problems: Problems) -> Result<SiteSpec, Vec<Problem>> {
+    let fields = Fields::whole(tree, &problems);
     let draft = SiteDraft::read(&fields);
     check_site(&draft, file_name, &problems);
     if !problems.is_empty() {
@@ -77,14 +83,5 @@ pub fn parse(file_name: &str, text: impl AsRef<[u8]>) -> Result<SiteSpec, Vec<Pr
             );
             Err(problems.into_sorted())
         }
-    }
-}
-
-/// Where the next character after `before` stands.
-fn position_after(before: &str) -> Position {
-    let last_line = before.rsplit('\n').next().unwrap_or(before);
-    Position {
-        line: before.matches('\n').count() + 1,
-        column: last_line.chars().count() + 1,
     }
 }

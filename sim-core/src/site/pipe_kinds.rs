@@ -11,8 +11,8 @@
 //! (L. F. Moody, Trans. ASME 66, 1944, p. 671).  Moduli: short-term values at
 //! 20 °C from memory; for PE100 data sheets give 750 to 1250 MPa (ISO 527).
 
-use super::problem::{nearest, one_of, quoted};
-use super::quantity::{Refusal, find_unit, take_number};
+use crate::file::problem::{nearest, one_of, quoted};
+use crate::file::quantity::{Refusal, find_unit, take_number};
 use crate::units::convert::INCH;
 use crate::units::{Meters, Pascals};
 

@@ -4,38 +4,7 @@
 //! too many), not unusual sites: they are wide, and a faulty setting inside them
 //! is a site like any other.  All are training values without a source; SI units.
 
-use super::quantity::Unit;
-
-/// Least and most, both allowed.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Range {
-    /// Least.
-    pub(super) least: f64,
-    /// Most.
-    pub(super) most: f64,
-}
-
-impl Range {
-    const fn new(least: f64, most: f64) -> Self {
-        Self { least, most }
-    }
-
-    /// Whether a value is inside; never true of one that is not a number.
-    pub(super) fn holds(self, si: f64) -> bool {
-        // A bound written in another unit may miss by a rounding.
-        let rounding = 1e-12 * (self.least.abs() + self.most.abs());
-        self.least - rounding <= si && si <= self.most + rounding
-    }
-
-    /// The bounds in a unit, rounded inwards: what is shown is accepted.
-    pub(super) fn show(self, unit: &Unit) -> String {
-        format!(
-            "{} to {}",
-            unit.show_at_least(self.least),
-            unit.show_at_most(self.most)
-        )
-    }
-}
+use crate::file::range::Range;
 
 /// 0 °C [K].
 const FREEZING: f64 = 273.15;
@@ -77,8 +46,6 @@ pub(super) const POLES: Range = Range::new(2.0, 8.0);
 pub(super) const BREAKDOWN_RATIO: Range = Range::new(1.05, 6.0);
 
 pub(super) const CRACKING_PRESSURE: Range = Range::new(0.0, 1.0e5);
-pub(super) const RATING_FLOW: Range = Range::new(1.0e-8, 0.1);
-pub(super) const RATING_DROP: Range = Range::new(1.0, 3.0e6);
 
 pub(super) const PIPE_LENGTH: Range = Range::new(0.01, 5000.0);
 pub(super) const PIPE_RISE: Range = Range::new(-600.0, 600.0);
@@ -124,7 +91,8 @@ pub(super) const MAX_FITTINGS: usize = 20;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::site::quantity::{UNITS, parse_quantity};
+    use crate::file::quantity::{UNITS, parse_quantity};
+    use crate::file::range::RATING_FLOW;
 
     #[test]
     fn bounds_that_are_shown_are_accepted() {

@@ -3,8 +3,8 @@
 use super::draft::all_names;
 use super::fittings::FITTINGS;
 use super::pipe_kinds::PIPE_KINDS;
-use super::quantity::UNITS;
 use super::{Problem, parse};
+use crate::file::quantity::UNITS;
 
 const REFERENCE: &str = include_str!("../../../docs/site-format.md");
 

@@ -11,14 +11,18 @@
 
 mod air_lock;
 mod check_valve;
+mod demand;
 mod first_fill;
+mod gauge;
 mod healthy;
 mod intake;
 mod laws;
 mod leak;
 mod limits;
+mod machine;
 mod overview;
 mod plugged_port;
 mod rig;
+mod settings;
 mod table;
 mod tank;

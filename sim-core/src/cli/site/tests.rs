@@ -8,7 +8,7 @@ use std::process::ExitCode;
 use super::plan::Plan;
 use super::{diagram, ladder};
 use crate::cli::plot;
-use crate::cli::wiring::SHIPPED_SITES;
+use crate::site::shipped;
 use crate::site::SiteSpec;
 
 fn site(line: &str) -> String {
@@ -25,11 +25,11 @@ fn site(line: &str) -> String {
 /// The shipped sites, and the cottage with both legs at 240 V.
 fn sites() -> Vec<SiteSpec> {
     let read = |name: &str, text: &str| crate::site::parse(name, text).unwrap();
-    let mut sites: Vec<SiteSpec> = SHIPPED_SITES
+    let mut sites: Vec<SiteSpec> = shipped()
         .iter()
         .map(|shipped| read(&format!("{}.ron", shipped.name), shipped.text))
         .collect();
-    let cottage = SHIPPED_SITES.iter().find(|s| s.name == "orchard-cottage");
+    let cottage = shipped().iter().find(|s| s.name == "orchard-cottage");
     let text = cottage.unwrap().text.replace("\"115 V\"", "\"240 V\"");
     sites.push(read("orchard-cottage.ron", &text));
     sites
@@ -69,8 +69,8 @@ fn both_legs_are_drawn_as_such() {
 
 #[test]
 fn no_line_of_the_report_is_wider_than_80_columns() {
-    for shipped in SHIPPED_SITES {
-        for line in site(shipped.name).lines().skip(2) {
+    for place in shipped() {
+        for line in site(place.name).lines().skip(2) {
             assert!(line.chars().count() <= 80, "{line}");
         }
     }

@@ -1,9 +1,9 @@
 //! Levels, depths and rises: does it all fit together in height?
 
+use crate::file::fields::Located;
+use crate::file::problem::Problems;
 use crate::parts::PumpPlacement;
 use crate::site::draft::{MountDraft, PipeDraft, ShapeDraft, SiteDraft, SourceDraft};
-use crate::site::fields::Located;
-use crate::site::problem::Problems;
 use crate::units::Meters;
 
 /// How far heights that should be equal may differ [m]: what a tape gives.

@@ -12,7 +12,7 @@ mod pump;
 mod wiring;
 
 use super::draft::SiteDraft;
-use super::problem::Problems;
+use crate::file::problem::Problems;
 
 /// Runs every check.
 pub(super) fn check_site(site: &SiteDraft, file_name: &str, problems: &Problems) {

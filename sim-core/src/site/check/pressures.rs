@@ -1,7 +1,7 @@
 //! Settings of switch, tank and relief valve against one another.
 
+use crate::file::problem::Problems;
 use crate::site::draft::SiteDraft;
-use crate::site::problem::Problems;
 use crate::units::Pascals;
 
 /// Cut-out lies above cut-in and within what the tank may bear.

@@ -1,8 +1,8 @@
 //! Pump, its curve, its suction and its motor.
 
+use crate::file::problem::Problems;
 use crate::parts::PumpPlacement;
 use crate::site::draft::SiteDraft;
-use crate::site::problem::Problems;
 use crate::units::convert::STANDARD_GRAVITY;
 
 /// Best share of shaft power that a small pump could turn into head; real ones

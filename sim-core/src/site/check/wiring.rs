@@ -1,7 +1,7 @@
 //! Rules of the pump's circuit.
 
+use crate::file::problem::Problems;
 use crate::site::draft::SiteDraft;
-use crate::site::problem::Problems;
 
 /// A float switch must close again above where it opens.
 pub(super) fn check_float_switch(site: &SiteDraft, problems: &Problems) {

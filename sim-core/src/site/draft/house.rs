@@ -1,8 +1,8 @@
 //! Everything behind the house valve, as read.
 
 use super::{PipeDraft, finish_optional, value};
+use crate::file::fields::{Fields, Found};
 use crate::parts::{FixtureSpec, FlowRating};
-use crate::site::fields::{Fields, Found};
 use crate::site::ranges;
 use crate::site::spec::HouseSpec;
 use crate::units::{CubicMetersPerSecond, Meters};

@@ -18,10 +18,10 @@ pub(super) use source::{IntakeDraft, MountDraft, ShapeDraft, SourceDraft};
 pub(super) use wall::{TankDraft, WallDraft};
 pub(super) use wiring::WiringDraft;
 
-use super::fields::{Fields, Found, Located};
-use super::problem::Spot;
 use super::ranges;
 use super::spec::{SiteSpec, SupplySpec};
+use crate::file::fields::{Fields, Found, Located};
+use crate::file::problem::Spot;
 use crate::units::{Hertz, Kelvins, Meters, Volts};
 
 /// The version of the format that this program reads.

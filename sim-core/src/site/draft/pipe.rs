@@ -1,8 +1,8 @@
 //! Pipes and check valves as read.
 
 use super::value;
+use crate::file::fields::{Fields, Found, TextsOrNumber, Variant};
 use crate::parts::{CheckValveSpec, FlowRating, PipeSpec};
-use crate::site::fields::{Fields, Found, TextsOrNumber, Variant};
 use crate::site::fittings::parse_fitting;
 use crate::site::pipe_kinds::{Bore, parse_bore};
 use crate::site::ranges;

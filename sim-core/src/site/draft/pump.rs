@@ -1,9 +1,9 @@
 //! Pump and motor as read.
 
 use super::value;
+use crate::file::fields::{Fields, Found, Variant};
+use crate::file::problem::Spot;
 use crate::parts::{MotorSpec, PumpCurve, PumpPlacement, PumpPoint, PumpSpec};
-use crate::site::fields::{Fields, Found, Variant};
-use crate::site::problem::Spot;
 use crate::site::ranges;
 use crate::units::{
     CubicMeters, CubicMetersPerSecond, Hertz, KilogramSquareMeters, Meters, RadiansPerSecond,

@@ -1,9 +1,9 @@
 //! Source and intake as read.
 
 use super::value;
+use crate::file::fields::{Fields, Found, Variant};
 use crate::parts::FlowRating;
 use crate::parts::{CisternShape, IntakeMount, IntakeSpec, SourceSpec};
-use crate::site::fields::{Fields, Found, Variant};
 use crate::site::ranges;
 use crate::units::{CubicMetersPerSecond, Meters, SquareMetersPerSecond};
 

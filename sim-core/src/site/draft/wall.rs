@@ -1,8 +1,8 @@
 //! The wall station and the tank as read.
 
 use super::{CheckValveDraft, finish_optional, value};
+use crate::file::fields::{Fields, Found};
 use crate::parts::{BladderTankSpec, FlowRating, GaugeSpec, PressureSwitchSpec, ReliefValveSpec};
-use crate::site::fields::{Fields, Found};
 use crate::site::ranges;
 use crate::site::spec::WallSpec;
 use crate::units::{CubicMeters, Meters, Pascals, Seconds};

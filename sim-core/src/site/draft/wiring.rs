@@ -1,12 +1,12 @@
 //! The pump's circuit as read.
 
 use super::{finish_optional, value};
+use crate::file::fields::{Fields, Found, Variant};
+use crate::file::problem::quoted;
+use crate::file::quantity::Refusal;
 use crate::parts::{
     CableSpec, ConductorSize, FloatSwitchSpec, SupplySystem, WindingKind, WiringSpec,
 };
-use crate::site::fields::{Fields, Found, Variant};
-use crate::site::problem::quoted;
-use crate::site::quantity::Refusal;
 use crate::site::ranges;
 use crate::units::{Amperes, Meters, Ohms, Pascals};
 

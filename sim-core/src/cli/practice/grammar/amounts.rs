@@ -2,7 +2,7 @@
 
 use super::slots::Problem;
 use crate::cli::display::Units;
-use crate::site::{pressure_from_text, volume_from_text};
+use crate::file::{pressure_from_text, volume_from_text};
 use crate::units::convert::PSI;
 
 /// Numbers that people write as words.

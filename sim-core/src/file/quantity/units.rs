@@ -1,4 +1,4 @@
-//! Every unit that a site file may use, by what it measures.
+//! Every unit that a file may use, by what it measures.
 //!
 //! value in SI = number × factor + offset.  The first spelling of a unit is the
 //! one that messages use.
@@ -9,7 +9,7 @@ use crate::units::convert::{
 
 /// What a quantity measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::site) enum Dimension {
+pub(crate) enum Dimension {
     /// Length or height.
     Length,
     /// Pressure (gauge) or pressure difference.
@@ -42,15 +42,15 @@ pub(in crate::site) enum Dimension {
 
 /// A unit.
 #[derive(Debug, PartialEq)]
-pub(in crate::site) struct Unit {
+pub(crate) struct Unit {
     /// What it measures.
-    pub(in crate::site) dimension: Dimension,
+    pub(crate) dimension: Dimension,
     /// Spellings; the first is shown.
-    pub(in crate::site) spellings: &'static [&'static str],
+    pub(crate) spellings: &'static [&'static str],
     /// SI units in one of it.
-    pub(in crate::site) factor: f64,
+    pub(crate) factor: f64,
     /// SI value of its zero.
-    pub(in crate::site) offset: f64,
+    pub(crate) offset: f64,
 }
 
 const fn unit(
@@ -78,7 +78,7 @@ const POUND: f64 = 0.453_592_37;
 const ZERO_FAHRENHEIT: f64 = 459.67 * 5.0 / 9.0;
 
 /// Every unit, US customary before SI within a dimension.
-pub(in crate::site) const UNITS: &[Unit] = &[
+pub(crate) const UNITS: &[Unit] = &[
     unit(Length, &["ft", "feet", "foot"], FOOT, 0.0),
     unit(Length, &["in", "inch", "inches"], INCH, 0.0),
     unit(Length, &["m"], 1.0, 0.0),
@@ -111,6 +111,7 @@ pub(in crate::site) const UNITS: &[Unit] = &[
     unit(Time, &["ms"], 0.001, 0.0),
     unit(Time, &["min"], 60.0, 0.0),
     unit(Time, &["h"], 3600.0, 0.0),
+    unit(Time, &["d", "day", "days"], 86_400.0, 0.0),
     unit(Voltage, &["V"], 1.0, 0.0),
     unit(Current, &["A", "amp", "amps"], 1.0, 0.0),
     unit(Current, &["mA"], 0.001, 0.0),
@@ -126,7 +127,7 @@ pub(in crate::site) const UNITS: &[Unit] = &[
 
 impl Dimension {
     /// The dimension in words, with its article.
-    pub(in crate::site) fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
             Self::Length => "a length",
             Self::Pressure => "a pressure",
@@ -146,7 +147,7 @@ impl Dimension {
     }
 
     /// A quantity as it could stand in a file.
-    pub(in crate::site) fn example(self) -> &'static str {
+    pub(crate) fn example(self) -> &'static str {
         match self {
             Self::Length => "5 ft 6 in",
             Self::Pressure => "40 psi",
@@ -166,7 +167,7 @@ impl Dimension {
     }
 
     /// Every unit of the dimension, as messages show it.
-    pub(in crate::site) fn unit_names(self) -> impl Iterator<Item = &'static str> {
+    pub(crate) fn unit_names(self) -> impl Iterator<Item = &'static str> {
         UNITS
             .iter()
             .filter(move |unit| unit.dimension == self)
@@ -176,17 +177,17 @@ impl Dimension {
 
 impl Unit {
     /// The unit as messages show it.
-    pub(in crate::site) fn name(&self) -> &'static str {
+    pub(crate) fn name(&self) -> &'static str {
         self.spellings[0]
     }
 
     /// A value in SI shown in this unit, to four significant digits.
-    pub(in crate::site) fn show(&self, si: f64) -> String {
+    pub(crate) fn show(&self, si: f64) -> String {
         self.show_number((si - self.offset) / self.factor)
     }
 
     /// Like [`Self::show`], but rounded up when rounding would fall below.
-    pub(in crate::site) fn show_at_least(&self, si: f64) -> String {
+    pub(crate) fn show_at_least(&self, si: f64) -> String {
         let number = (si - self.offset) / self.factor;
         let falls_short = number - round_to_four(number) > 1e-9 * number.abs();
         let step = if falls_short { last_digit(number) } else { 0.0 };
@@ -194,7 +195,7 @@ impl Unit {
     }
 
     /// Like [`Self::show`], but rounded down when rounding would go beyond.
-    pub(in crate::site) fn show_at_most(&self, si: f64) -> String {
+    pub(crate) fn show_at_most(&self, si: f64) -> String {
         let number = (si - self.offset) / self.factor;
         let goes_beyond = round_to_four(number) - number > 1e-9 * number.abs();
         let step = if goes_beyond { last_digit(number) } else { 0.0 };
@@ -221,13 +222,13 @@ fn last_digit(number: f64) -> f64 {
 }
 
 /// A number to four significant digits, without trailing zeros.
-pub(in crate::site) fn four_digits(number: f64) -> String {
+pub(crate) fn four_digits(number: f64) -> String {
     let rounded = round_to_four(number);
     // Avoids "-0" for a bound that rounding has pushed just below zero.
     format!("{}", if rounded == 0.0 { 0.0 } else { rounded })
 }
 
 /// The unit with this spelling.
-pub(in crate::site) fn find_unit(spelling: &str) -> Option<&'static Unit> {
+pub(crate) fn find_unit(spelling: &str) -> Option<&'static Unit> {
     UNITS.iter().find(|unit| unit.spellings.contains(&spelling))
 }

@@ -3,7 +3,7 @@
 /// Takes a number off the beginning of `text`: decimal, fraction or mixed.
 ///
 /// Returns the number, finite, and what follows it.
-pub(in crate::site) fn take_number(text: &str) -> Option<(f64, &str)> {
+pub(crate) fn take_number(text: &str) -> Option<(f64, &str)> {
     let (sign, unsigned) = match text.strip_prefix(['-', '−']) {
         Some(rest) => (-1.0, rest),
         None => (1.0, text.strip_prefix('+').unwrap_or(text)),

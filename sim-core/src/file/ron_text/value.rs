@@ -1,19 +1,19 @@
 //! The tree of values that a file holds, each with its position.
 
-use crate::site::problem::Position;
+use crate::file::problem::Position;
 
 /// A value and where it begins.
 #[derive(Debug, Clone, PartialEq)]
-pub(in crate::site) struct Value {
+pub(crate) struct Value {
     /// Where it begins.
-    pub(in crate::site) at: Position,
+    pub(crate) at: Position,
     /// What it is.
-    pub(in crate::site) kind: ValueKind,
+    pub(crate) kind: ValueKind,
 }
 
 /// What a value is.
 #[derive(Debug, Clone, PartialEq)]
-pub(in crate::site) enum ValueKind {
+pub(crate) enum ValueKind {
     /// Text in quotes, escapes resolved.
     Text(String),
     /// A number as written and as read.
@@ -51,28 +51,28 @@ pub(in crate::site) enum ValueKind {
 
 /// A field of a struct.
 #[derive(Debug, Clone, PartialEq)]
-pub(in crate::site) struct Field {
+pub(crate) struct Field {
     /// Name.
-    pub(in crate::site) name: String,
+    pub(crate) name: String,
     /// Where the name stands.
-    pub(in crate::site) at: Position,
+    pub(crate) at: Position,
     /// Value.
-    pub(in crate::site) value: Value,
+    pub(crate) value: Value,
 }
 
 impl Value {
     /// What it is, for a message.
-    pub(in crate::site) fn describe(&self) -> String {
+    pub(crate) fn describe(&self) -> String {
         match &self.kind {
-            ValueKind::Text(text) => crate::site::problem::quoted(text),
+            ValueKind::Text(text) => crate::file::problem::quoted(text),
             ValueKind::Number { written, .. } => format!("the bare number {written}"),
             ValueKind::Truth(truth) => format!("{truth}"),
-            ValueKind::Name(name) => format!("the name {}", crate::site::problem::quoted(name)),
+            ValueKind::Name(name) => format!("the name {}", crate::file::problem::quoted(name)),
             ValueKind::Nothing => "None".to_owned(),
             ValueKind::Struct { name: None, .. } => "a group in parentheses".to_owned(),
             ValueKind::Struct {
                 name: Some(name), ..
-            } => format!("the group {}", crate::site::problem::quoted(name)),
+            } => format!("the group {}", crate::file::problem::quoted(name)),
             ValueKind::List { .. } => "a list".to_owned(),
             ValueKind::Damaged => "something unreadable".to_owned(),
         }

@@ -3,10 +3,16 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::site::problem::{Problem, Problems};
+use crate::file::problem::{Form, Problem, Problems};
+
+const FORM: Form = Form {
+    noun: "site",
+    outline: "a site in parentheses: (version: 1, name: \"..\", ..)",
+    fields: &[],
+};
 
 fn read_all(text: &str) -> (Value, Vec<Problem>) {
-    let problems = Problems::new("t.ron");
+    let problems = Problems::new("t.ron", &FORM);
     let value = read(text, &problems);
     (value, problems.into_sorted())
 }

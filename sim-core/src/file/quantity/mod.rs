@@ -6,8 +6,8 @@
 mod number;
 mod units;
 
-pub(super) use number::take_number;
-pub(super) use units::{Dimension, UNITS, Unit, find_unit, four_digits};
+pub(crate) use number::take_number;
+pub(crate) use units::{Dimension, UNITS, Unit, find_unit, four_digits};
 
 use super::problem::{nearest, one_of, quoted};
 use crate::units::{
@@ -19,7 +19,7 @@ use crate::units::{
 const MAX_QUANTITY_CHARS: usize = 64;
 
 /// A newtype from [`crate::units`] that a file can give.
-pub(super) trait Quantity: Copy {
+pub(crate) trait Quantity: Copy {
     /// What it measures.
     const DIMENSION: Dimension;
     /// From its SI number.
@@ -58,27 +58,27 @@ quantities! {
 
 /// A quantity as read: its SI value and the unit that it was written in.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Measured {
+pub(crate) struct Measured {
     /// Value in SI units, finite.
-    pub(super) si: f64,
+    pub(crate) si: f64,
     /// Unit that it was written in.
-    pub(super) unit: &'static Unit,
+    pub(crate) unit: &'static Unit,
 }
 
 /// Why a text is not the quantity asked for.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Refusal {
+pub(crate) struct Refusal {
     /// What is wrong.
-    pub(super) message: String,
+    pub(crate) message: String,
     /// What would be accepted.
-    pub(super) accepted: String,
+    pub(crate) accepted: String,
 }
 
 /// Reads `text` as a quantity of `dimension`.
 ///
 /// # Errors
 /// A [`Refusal`] when it is something else; the text is named in it.
-pub(super) fn parse_quantity(text: &str, dimension: Dimension) -> Result<Measured, Refusal> {
+pub(crate) fn parse_quantity(text: &str, dimension: Dimension) -> Result<Measured, Refusal> {
     let refuse = |message: String| Refusal {
         message,
         accepted: format!(

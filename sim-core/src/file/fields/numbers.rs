@@ -2,16 +2,16 @@
 //! heights given as depths, so much flow at so much pressure drop.
 
 use super::{Fields, Found, Located};
+use crate::file::problem::{Spot, quoted};
+use crate::file::quantity::{Quantity, Refusal, four_digits, parse_quantity};
+use crate::file::range::{RATING_DROP, RATING_FLOW, Range};
+use crate::file::ron_text::{Value, ValueKind};
 use crate::parts::FlowRating;
-use crate::site::problem::{Spot, quoted};
-use crate::site::quantity::{Quantity, Refusal, four_digits, parse_quantity};
-use crate::site::ranges::{RATING_DROP, RATING_FLOW, Range};
-use crate::site::ron_text::{Value, ValueKind};
 use crate::units::{CubicMetersPerSecond, Meters, Pascals};
 
 impl Fields<'_> {
     /// A bare number in `range`, or `default` when the field is absent.
-    pub(in crate::site) fn number_or(&self, name: &str, range: Range, default: f64) -> Found<f64> {
+    pub(crate) fn number_or(&self, name: &str, range: Range, default: f64) -> Found<f64> {
         let accepted = || {
             format!(
                 "a number from {} to {} without unit",
@@ -40,8 +40,24 @@ impl Fields<'_> {
         None
     }
 
+    /// A bare number in `range` that must be there.
+    pub(crate) fn number(&self, name: &str, range: Range) -> Found<f64> {
+        let accepted = format!(
+            "a number from {} to {} without unit",
+            four_digits(range.least),
+            four_digits(range.most)
+        );
+        let found = self.required_number(name, &accepted)?;
+        if range.holds(found.value) {
+            return Some(found);
+        }
+        let message = format!("{} is out of range", found.written);
+        self.report_refusal(&found.spot, Refusal { message, accepted });
+        None
+    }
+
     /// A required number that must be one of a few.
-    pub(in crate::site) fn required_number(&self, name: &str, accepted: &str) -> Found<f64> {
+    pub(crate) fn required_number(&self, name: &str, accepted: &str) -> Found<f64> {
         let value = self.required(name, || accepted.to_owned())?;
         match &value.kind {
             ValueKind::Damaged => None,
@@ -58,7 +74,7 @@ impl Fields<'_> {
     }
 
     /// A quantity that must be there.
-    pub(in crate::site) fn quantity<Q: Quantity>(&self, name: &str, range: Range) -> Found<Q> {
+    pub(crate) fn quantity<Q: Quantity>(&self, name: &str, range: Range) -> Found<Q> {
         let example = || {
             format!(
                 "{} such as \"{}\"",
@@ -71,7 +87,7 @@ impl Fields<'_> {
     }
 
     /// A quantity that may be absent: `None` outside when absent, inside after a problem.
-    pub(in crate::site) fn optional_quantity<Q: Quantity>(
+    pub(crate) fn optional_quantity<Q: Quantity>(
         &self,
         name: &str,
         range: Range,
@@ -81,7 +97,7 @@ impl Fields<'_> {
     }
 
     /// A quantity with a default, given as it would stand in the file.
-    pub(in crate::site) fn quantity_or<Q: Quantity>(
+    pub(crate) fn quantity_or<Q: Quantity>(
         &self,
         name: &str,
         range: Range,
@@ -142,7 +158,7 @@ impl Fields<'_> {
     }
 
     /// A height above ground, which the file gives as a depth or as a height.
-    pub(in crate::site) fn elevation(
+    pub(crate) fn elevation(
         &self,
         (depth, depth_range): (&str, Range),
         (height, height_range): (&str, Range),
@@ -166,13 +182,13 @@ impl Fields<'_> {
     }
 
     /// A rating that must be there: so much flow at so much pressure drop.
-    pub(in crate::site) fn rating(&self, name: &str) -> Found<FlowRating> {
+    pub(crate) fn rating(&self, name: &str) -> Found<FlowRating> {
         let value = self.required(name, || RATING_EXAMPLE.to_owned())?;
         self.rating_of(name, value)
     }
 
     /// A rating that may be absent, like [`Self::optional_quantity`].
-    pub(in crate::site) fn optional_rating(&self, name: &str) -> Option<Found<FlowRating>> {
+    pub(crate) fn optional_rating(&self, name: &str) -> Option<Found<FlowRating>> {
         let value = self.slot(name)?;
         Some(self.rating_of(name, value))
     }

@@ -7,7 +7,7 @@ use std::cell::{Cell, RefCell};
 use std::fmt;
 
 /// Most problems that one file reports one by one; the rest are only counted.
-pub(super) const MAX_PROBLEMS: usize = 100;
+pub(crate) const MAX_PROBLEMS: usize = 100;
 
 /// Most characters of a file's own text that a message repeats.
 const MAX_QUOTED_CHARS: usize = 48;
@@ -48,25 +48,42 @@ impl fmt::Display for Problem {
 
 /// A place in a file, counted from 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Position {
+pub(crate) struct Position {
+    /// Whether it lies in the file whose values are laid over those of the first.
+    pub(crate) in_overlay: bool,
     /// Line.
-    pub(super) line: usize,
+    pub(crate) line: usize,
     /// Column in characters.
-    pub(super) column: usize,
+    pub(crate) column: usize,
 }
 
 impl Position {
     /// Where a file begins.
-    pub(super) const START: Self = Self { line: 1, column: 1 };
+    pub(crate) const START: Self = Self {
+        in_overlay: false,
+        line: 1,
+        column: 1,
+    };
 }
 
 /// A place in a file together with the part that stands there.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Spot {
+pub(crate) struct Spot {
     /// Place.
-    pub(super) at: Position,
+    pub(crate) at: Position,
     /// Part, such as `wall.pressure_switch.cut_out`.
-    pub(super) part: String,
+    pub(crate) part: String,
+}
+
+/// What sort of file is read, for messages.
+#[derive(Debug)]
+pub(crate) struct Form {
+    /// What the whole file describes, such as `site`.
+    pub(crate) noun: &'static str,
+    /// The whole, in outline, as messages show what is accepted.
+    pub(crate) outline: &'static str,
+    /// Fields of the whole; one of them inside a group hints at a missing bracket.
+    pub(crate) fields: &'static [&'static str],
 }
 
 /// Collects the problems of one file.
@@ -74,24 +91,39 @@ pub(super) struct Spot {
 /// Readers and checks share it by plain reference, so that a check can report
 /// while it holds values read from the same file.
 #[derive(Debug)]
-pub(super) struct Problems {
+pub(crate) struct Problems {
     file: String,
+    overlay: Option<String>,
+    form: &'static Form,
     kept: RefCell<Vec<Problem>>,
     left_out: Cell<usize>,
 }
 
 impl Problems {
     /// No problems yet with `file`.
-    pub(super) fn new(file: &str) -> Self {
+    pub(crate) fn new(file: &str, form: &'static Form) -> Self {
         Self {
             file: file.to_owned(),
+            overlay: None,
+            form,
             kept: RefCell::new(Vec::new()),
             left_out: Cell::new(0),
         }
     }
 
-    /// Notes one problem.
-    pub(super) fn report(
+    /// The same with values of a second file laid over those of the first.
+    pub(crate) fn with_overlay(mut self, file: &str) -> Self {
+        self.overlay = Some(file.to_owned());
+        self
+    }
+
+    /// What sort of file it is.
+    pub(crate) fn form(&self) -> &'static Form {
+        self.form
+    }
+
+    /// Notes one problem; a part without a name is the whole file.
+    pub(crate) fn report(
         &self,
         at: Position,
         part: &str,
@@ -103,18 +135,27 @@ impl Problems {
             self.left_out.set(self.left_out.get().saturating_add(1));
             return;
         }
+        let file = match &self.overlay {
+            Some(overlay) if at.in_overlay => overlay,
+            _ => &self.file,
+        };
         kept.push(Problem {
-            file: self.file.clone(),
+            file: file.clone(),
             line: at.line,
             column: at.column,
-            part: if part.is_empty() { "site" } else { part }.to_owned(),
+            part: if part.is_empty() {
+                self.form.noun
+            } else {
+                part
+            }
+            .to_owned(),
             message: message.into(),
             accepted: accepted.into(),
         });
     }
 
     /// Notes one problem at a spot.
-    pub(super) fn report_spot(
+    pub(crate) fn report_spot(
         &self,
         spot: &Spot,
         message: impl Into<String>,
@@ -124,19 +165,20 @@ impl Problems {
     }
 
     /// Whether further problems would only be counted.
-    pub(super) fn is_full(&self) -> bool {
+    pub(crate) fn is_full(&self) -> bool {
         self.kept.borrow().len() >= MAX_PROBLEMS
     }
 
     /// Whether nothing has been noted.
-    pub(super) fn is_empty(&self) -> bool {
+    pub(crate) fn is_empty(&self) -> bool {
         self.kept.borrow().is_empty()
     }
 
-    /// Everything noted, in file order; a last entry counts what was left out.
-    pub(super) fn into_sorted(self) -> Vec<Problem> {
+    /// Everything noted, in file order, an overlay's first; a last entry counts what was
+    /// left out.
+    pub(crate) fn into_sorted(self) -> Vec<Problem> {
         let mut kept = self.kept.into_inner();
-        kept.sort_by_key(|problem| (problem.line, problem.column));
+        kept.sort_by_key(|problem| (problem.file == self.file, problem.line, problem.column));
         let left_out = self.left_out.get();
         if left_out > 0 {
             let (line, column) = kept
@@ -146,7 +188,7 @@ impl Problems {
                 file: self.file,
                 line,
                 column,
-                part: "site".to_owned(),
+                part: self.form.noun.to_owned(),
                 message: format!("and {left_out} more problems"),
                 accepted: "a file with the problems above put right".to_owned(),
             });
@@ -156,7 +198,7 @@ impl Problems {
 }
 
 /// The file's own text in quotes, short and without control characters, for a message.
-pub(super) fn quoted(text: &str) -> String {
+pub(crate) fn quoted(text: &str) -> String {
     let mut shown = String::from("\"");
     for (idx, character) in text.chars().enumerate() {
         if idx == MAX_QUOTED_CHARS {
@@ -174,7 +216,7 @@ pub(super) fn quoted(text: &str) -> String {
 }
 
 /// `a, b or c`, for a message.
-pub(super) fn one_of(names: impl IntoIterator<Item = impl AsRef<str>>) -> String {
+pub(crate) fn one_of(names: impl IntoIterator<Item = impl AsRef<str>>) -> String {
     let mut shown = String::new();
     let mut names = names.into_iter().peekable();
     while let Some(name) = names.next() {
@@ -187,7 +229,7 @@ pub(super) fn one_of(names: impl IntoIterator<Item = impl AsRef<str>>) -> String
 }
 
 /// The name nearest to what was written, if any is near enough to be a slip.
-pub(super) fn nearest<'a>(
+pub(crate) fn nearest<'a>(
     written: &str,
     names: impl IntoIterator<Item = &'a str>,
 ) -> Option<&'a str> {
@@ -225,6 +267,12 @@ fn edit_distance(a: &str, b: &str) -> usize {
 mod tests {
     use super::*;
 
+    const FORM: Form = Form {
+        noun: "list",
+        outline: "a list in parentheses: (a: 1)",
+        fields: &["a"],
+    };
+
     #[test]
     fn a_slip_of_one_letter_finds_its_name() {
         let names = ["cut_in", "cut_out", "port_lag"];
@@ -235,9 +283,13 @@ mod tests {
 
     #[test]
     fn problems_beyond_the_bound_are_counted_not_kept() {
-        let problems = Problems::new("a.ron");
+        let problems = Problems::new("a.ron", &FORM);
         for line in 1..=MAX_PROBLEMS + 7 {
-            problems.report(Position { line, column: 1 }, "", "wrong", "right");
+            let at = Position {
+                line,
+                ..Position::START
+            };
+            problems.report(at, "", "wrong", "right");
         }
         let sorted = problems.into_sorted();
         assert_eq!(sorted.len(), MAX_PROBLEMS + 1);

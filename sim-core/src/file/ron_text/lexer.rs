@@ -5,23 +5,23 @@
 
 use std::str::Chars;
 
-use crate::site::problem::{Position, Problems, quoted};
+use crate::file::problem::{Position, Problems, quoted};
 
 /// Longest number that is read [characters].
 const MAX_NUMBER_CHARS: usize = 32;
 
 /// A token and where it begins.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Token {
+pub(crate) struct Token {
     /// Where it begins.
-    pub(super) at: Position,
+    pub(crate) at: Position,
     /// What it is.
-    pub(super) kind: TokenKind,
+    pub(crate) kind: TokenKind,
 }
 
 /// What a token is.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum TokenKind {
+pub(crate) enum TokenKind {
     /// `(`, `[` or `{`.
     Open(char),
     /// `)`, `]` or `}`.
@@ -44,7 +44,7 @@ pub(super) enum TokenKind {
 
 /// The token stream of one file.
 #[derive(Debug)]
-pub(super) struct Lexer<'a> {
+pub(crate) struct Lexer<'a> {
     rest: Chars<'a>,
     at: Position,
     problems: &'a Problems,
@@ -52,7 +52,7 @@ pub(super) struct Lexer<'a> {
 
 impl<'a> Lexer<'a> {
     /// Tokens of `text`.
-    pub(super) fn new(text: &'a str, problems: &'a Problems) -> Self {
+    pub(crate) fn new(text: &'a str, problems: &'a Problems) -> Self {
         Self {
             rest: text.chars(),
             at: Position::START,
@@ -61,7 +61,7 @@ impl<'a> Lexer<'a> {
     }
 
     /// The next token; [`TokenKind::End`] again and again once the text is used up.
-    pub(super) fn next_token(&mut self, path: &[String]) -> Token {
+    pub(crate) fn next_token(&mut self, path: &[String]) -> Token {
         loop {
             self.skip_blanks(path);
             let at = self.at;

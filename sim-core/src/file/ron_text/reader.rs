@@ -7,16 +7,16 @@
 
 use super::lexer::{Lexer, Token, TokenKind};
 use super::value::{Field, Value, ValueKind};
-use crate::site::problem::{Position, Problems, quoted};
+use crate::file::problem::{Position, Problems, quoted};
 
 /// Deepest nesting of parentheses and lists; real files need about six.
-pub(super) const MAX_DEPTH: usize = 64;
+pub(crate) const MAX_DEPTH: usize = 64;
 
 /// Most values in one file, which bounds the memory of the tree.
-pub(super) const MAX_VALUES: usize = 20_000;
+pub(crate) const MAX_VALUES: usize = 20_000;
 
 /// Reads a whole file.
-pub(in crate::site) fn read(text: &str, problems: &Problems) -> Value {
+pub(crate) fn read(text: &str, problems: &Problems) -> Value {
     let mut reader = Reader {
         lexer: Lexer::new(text, problems),
         ahead: None,
@@ -31,8 +31,12 @@ pub(in crate::site) fn read(text: &str, problems: &Problems) -> Value {
     if after.kind != TokenKind::End && !reader.is_end_reported {
         problems.report(
             after.at,
-            "site",
-            format!("{} after the end of the site", describe(&after.kind)),
+            "",
+            format!(
+                "{} after the end of the {}",
+                describe(&after.kind),
+                problems.form().noun
+            ),
             "nothing but comments after the last `)`",
         );
     }
@@ -113,7 +117,7 @@ impl Reader<'_> {
                 self.report(
                     at,
                     "the file ends where a value should stand",
-                    "a site in parentheses: (version: 1, name: \"..\", ..)",
+                    self.problems.form().outline,
                 );
                 self.is_end_reported = true;
                 ValueKind::Damaged

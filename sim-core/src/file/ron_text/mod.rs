@@ -1,4 +1,4 @@
-//! Reads the notation of a site file into a tree that remembers where everything stood.
+//! Reads the notation of files into a tree that remembers where everything stood.
 //!
 //! The notation is a subset of RON (Rusty Object Notation): named and unnamed
 //! structs, enum variants, lists, strings, numbers, `true`/`false`,
@@ -16,8 +16,8 @@ mod lexer;
 mod reader;
 mod value;
 
-pub(super) use reader::read;
-pub(super) use value::{Field, Value, ValueKind};
+pub(crate) use reader::read;
+pub(crate) use value::{Field, Value, ValueKind};
 
 #[cfg(test)]
 mod tests;

@@ -1,0 +1,1 @@
+//! Shipped scenarios, what is drawn from them, and the reference in docs.

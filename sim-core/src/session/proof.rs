@@ -1,0 +1,135 @@
+//! The run that proves a repair: hold, draw to cut-in, build to cut-out.
+
+use super::outcome::{Observation, Outcome, Proof, Refusal};
+use super::perform::{Stop, Worked};
+use super::station::Station;
+use super::visit::Visit;
+use crate::instruments;
+use crate::plant::{Command, EventKind, Tick};
+use crate::units::Seconds;
+use crate::units::convert::PSI;
+
+/// How long the pump is given to reach cut-out [s] (training value).
+const BUILD_LIMIT_S: f64 = 600.0;
+/// How long the tank's air is left to cool before the hold counts [s]: three time constants
+/// of a minute.
+const COOL_S: f64 = 180.0;
+/// Length of the hold [s]: a quarter of an hour (common practice, no source).
+const HOLD_S: f64 = 900.0;
+/// Opening of the drain cock into the bucket while drawing down.
+const DRAW_OPENING: f64 = 0.25;
+/// How long a draw to cut-in may take [s] (training value).
+const DRAW_LIMIT_S: f64 = 1_200.0;
+/// How far a new precharge belongs below cut-in [Pa]: 2 psi (makers' instructions, common
+/// practice).
+pub(super) const PRECHARGE_BELOW_CUT_IN_PA: f64 = 2.0 * PSI;
+
+impl Visit {
+    pub(super) fn prove(&mut self, out: &mut Outcome) -> Worked {
+        self.must_be_at(Station::Wall)?;
+        if self.hands.is_locked_out || !self.plant.controls().breaker_on {
+            return Err(Refusal::First(
+                "a proof is a run: take the lock away and switch the breaker on".to_owned(),
+            )
+            .into());
+        }
+        let mut proof = Proof {
+            cut_in: None,
+            cut_out: None,
+            run_s: None,
+            hold: None,
+            drawdown: None,
+            drawdown_expected: 0.0,
+            earth_ohm: self.earth_reading(),
+        };
+        // A pump that runs is let come to its cut-out first.
+        let is_at_rest = !self.plant.is_powered() || self.wait_for_stop()?.is_some();
+        if is_at_rest {
+            self.hold(&mut proof)?;
+        }
+        self.draw_to_cut_in(&mut proof)?;
+        if proof.cut_in.is_some() {
+            self.build_to_cut_out(&mut proof)?;
+        }
+        proof.drawdown_expected = self.expected_drawdown(&proof);
+        self.write(Observation::Proof(proof), out);
+        Ok(())
+    }
+
+    /// The last reading of ohms to an earth point.
+    fn earth_reading(&self) -> Option<f64> {
+        let is_earth = |name: &String| name.ends_with("earth") || name.ends_with("frame");
+        self.notebook.iter().rev().find_map(|entry| match &entry.observation {
+            Observation::Reading {
+                instrument,
+                place,
+                value,
+                ..
+            } if instrument == "ohms" && place.iter().all(is_earth) => Some(*value),
+            _ => None,
+        })
+    }
+
+    fn wait_for_stop(&mut self) -> Result<Option<Tick>, Stop> {
+        let limit = Tick(self.plant.now().0 + Tick::at_or_after(Seconds(BUILD_LIMIT_S)).0);
+        let stops = |kind| kind == EventKind::PumpStopped;
+        let event = self.pass_until(limit, |event| stops(event.kind))?;
+        Ok(event.map(|_| self.plant.now()))
+    }
+
+    fn needle(&self) -> f64 {
+        instruments::dial_gauge(&self.plant).value
+    }
+
+    /// Watches the gauge with nothing drawn by the technician.
+    fn hold(&mut self, proof: &mut Proof) -> Worked {
+        self.pass(COOL_S)?;
+        let begun = self.needle();
+        self.pass(HOLD_S)?;
+        proof.hold = Some((begun, self.needle()));
+        Ok(())
+    }
+
+    /// Draws into a bucket until the pump starts.
+    fn draw_to_cut_in(&mut self, proof: &mut Proof) -> Worked {
+        let drained = self.plant.totals().drained_m3;
+        let limit = Tick(self.plant.now().0 + Tick::at_or_after(Seconds(DRAW_LIMIT_S)).0);
+        self.apply(Command::SetDrain(DRAW_OPENING))?;
+        let starts = |kind| kind == EventKind::PumpStarted;
+        let was_running = self.plant.is_powered();
+        let started = self.pass_until(limit, |event| starts(event.kind))?;
+        let volume = self.plant.totals().drained_m3 - drained;
+        if started.is_some() {
+            proof.cut_in = Some(self.needle());
+            if !was_running {
+                // A bucket's own error is small against that of the eye on its mark.
+                proof.drawdown = Some(volume);
+            }
+        }
+        self.apply(Command::SetDrain(0.0))
+    }
+
+    fn build_to_cut_out(&mut self, proof: &mut Proof) -> Worked {
+        let begun = self.plant.now();
+        if let Some(stopped) = self.wait_for_stop()? {
+            proof.cut_out = Some(self.needle());
+            proof.run_s = Some(stopped.seconds() - begun.seconds());
+        }
+        Ok(())
+    }
+
+    /// What the tank's plate and Boyle's law say of the drawdown between the readings.
+    fn expected_drawdown(&self, proof: &Proof) -> f64 {
+        let switch = &self.site.wall.pressure_switch;
+        let atmosphere = self.plant.atmosphere_pa();
+        let cut_in = proof.cut_in.unwrap_or(switch.cut_in.si());
+        let cut_out = proof.cut_out.unwrap_or(switch.cut_out.si());
+        let precharge = self.plant.controls().cut_in.si() - PRECHARGE_BELOW_CUT_IN_PA;
+        let shell = self.site.tank.shell_volume.si();
+        let air = |pressure: f64| {
+            let filled = shell * (precharge + atmosphere) / (pressure.max(precharge) + atmosphere);
+            filled.max(shell - self.site.tank.acceptance_volume.si())
+        };
+        (air(cut_in) - air(cut_out)).max(0.0)
+    }
+}
