@@ -7,6 +7,7 @@ mod action;
 mod hazard;
 mod kit;
 mod logbook;
+mod logbook_text;
 mod outcome;
 mod station;
 mod visit;
@@ -15,6 +16,9 @@ pub use action::{Action, FaultName, Moment, Port, Probe, Repair, Until};
 pub use hazard::{Hazard, HazardKind};
 pub use kit::Tool;
 pub use logbook::{Done, Header, LOGBOOK_VERSION, Logbook, Record, ReplayError, replay};
+pub use logbook_text::{
+    LogbookFlaw, LogbookProblem, MAX_LINE_BYTES, MAX_LOGBOOK_BYTES, MAX_PERSON_CHARS, MAX_RECORDS,
+};
 pub use outcome::{Entry, Observation, Outcome, Proof, Refusal};
 pub use station::{Cover, Station};
 pub use visit::{BeginError, Condition, Mode, Remaining, Visit};
