@@ -52,6 +52,7 @@ where
         Ok(cli) => match cli.command {
             Command::Trace(args) => trace::run(engine, &args, out, err).map(|()| ExitCode::SUCCESS),
             Command::Probe(args) => probe::run(&args, out),
+            Command::Practice(args) => practice::run(&args, out, err),
             Command::Site(args) => site::run(&args, out, err),
         },
         // Help and version are results; everything else is a message.

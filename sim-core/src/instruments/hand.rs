@@ -117,7 +117,13 @@ pub fn tyre_gauge(plant: &Plant, seed: u64) -> (HandReading, f64) {
         instrument: "tyre_gauge",
         place: "air_valve".to_owned(),
         quantity: Quantity::GaugePressure,
-        value: read(exact.max(0.0), TYRE_GAUGE_ERROR_PA, TYRE_GAUGE_STEP_PA, noise).max(0.0),
+        value: read(
+            exact.max(0.0),
+            TYRE_GAUGE_ERROR_PA,
+            TYRE_GAUGE_STEP_PA,
+            noise,
+        )
+        .max(0.0),
         error: TYRE_GAUGE_ERROR_PA,
     };
     let lost = -plant.tank_air_to_reach_kg((exact - TYRE_GAUGE_LOSS_PA).max(0.0));

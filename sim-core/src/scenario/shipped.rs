@@ -19,10 +19,7 @@ macro_rules! scenarios {
 }
 
 /// Every scenario in `scenarios`, easiest first; a test compares with the folder.
-const SHIPPED: &[ShippedScenario] = scenarios![
-    "first-steps",
-    "dim-lights",
-];
+const SHIPPED: &[ShippedScenario] = scenarios!["first-steps", "dim-lights",];
 
 /// Every scenario that comes with the program, easiest first and then in order of name.
 #[must_use]

@@ -8,8 +8,8 @@ use std::process::ExitCode;
 use super::plan::Plan;
 use super::{diagram, ladder};
 use crate::cli::plot;
-use crate::site::shipped;
 use crate::site::SiteSpec;
+use crate::site::shipped;
 
 fn site(line: &str) -> String {
     let (mut out, mut err) = (Vec::new(), Vec::new());

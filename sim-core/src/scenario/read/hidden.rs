@@ -33,11 +33,7 @@ pub(super) struct HiddenDraft {
 }
 
 impl HiddenDraft {
-    pub(super) fn read(
-        fields: &Fields<'_>,
-        site: Option<&SiteSpec>,
-        problems: &Problems,
-    ) -> Self {
+    pub(super) fn read(fields: &Fields<'_>, site: Option<&SiteSpec>, problems: &Problems) -> Self {
         let mut kinds = Vec::new();
         let read = fields.variant("hidden", HIDDEN).and_then(|(name, inside)| {
             if name == "Fixed" {

@@ -6,8 +6,7 @@ use crate::file::range::Range;
 use crate::scenario::spec::{Rubric, Weights};
 
 pub(super) const BUDGET_FIELDS: &[&str] = &["minutes", "money"];
-pub(super) const RUBRIC_FIELDS: &[&str] =
-    &["call", "repair", "proof", "safety", "economy", "pass"];
+pub(super) const RUBRIC_FIELDS: &[&str] = &["call", "repair", "proof", "safety", "economy", "pass"];
 
 /// Minutes of a visit; a training value.
 const MINUTES: Range = Range::new(1.0, 2_880.0);

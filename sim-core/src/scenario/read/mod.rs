@@ -103,9 +103,8 @@ impl Scenario {
         let digest = Fnv1a::new().and(bytes);
         let draft = Draft::read(&fields, site.as_ref().map(|(site, _)| site), &problems);
         draft.check(file_name, &problems);
-        let scenario = site.and_then(|(site, site_bytes)| {
-            draft.finish(site, digest.and(&site_bytes).finish())
-        });
+        let scenario = site
+            .and_then(|(site, site_bytes)| draft.finish(site, digest.and(&site_bytes).finish()));
         match scenario {
             Some(scenario) if problems.is_empty() && site_problems.is_empty() => Ok(scenario),
             _ => Err(merged(file_name, problems.into_sorted(), site_problems)),
@@ -259,7 +258,9 @@ impl Draft {
         Some(Scenario {
             name: self.name?.value,
             title: self.title?.value,
-            level: LEVELS.iter().position(|l| Some(*l) == self.level.as_ref().map(|l| l.value))?
+            level: LEVELS
+                .iter()
+                .position(|l| Some(*l) == self.level.as_ref().map(|l| l.value))?
                 as u8
                 + 1,
             site,

@@ -123,5 +123,9 @@ fn accepted(info: &KindInfo) -> String {
     if PLAIN.contains(&info.unit) {
         return format!("a number from {low} to {high}, the {}", info.unit);
     }
-    format!("{low} to {high} {unit}, such as \"{} {unit}\"", four_digits(info.default), unit = info.unit)
+    format!(
+        "{low} to {high} {unit}, such as \"{} {unit}\"",
+        four_digits(info.default),
+        unit = info.unit
+    )
 }

@@ -2,7 +2,7 @@
 
 use super::slots::Problem;
 use crate::cli::display::Units;
-use crate::file::{pressure_from_text, volume_from_text};
+use crate::file::quantity::{pressure_from_text, volume_from_text};
 use crate::units::convert::PSI;
 
 /// Numbers that people write as words.
@@ -251,7 +251,7 @@ fn sentence(error: &dyn std::fmt::Display) -> String {
 }
 
 /// A text with its first letter large.
-pub(super) fn capital(text: &str) -> String {
+pub(in crate::cli::practice) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()

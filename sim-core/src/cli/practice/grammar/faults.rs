@@ -1,7 +1,13 @@
 //! Faults by their catalogue name or in plain words.
 
+use std::sync::LazyLock;
+
 use super::slots::Problem;
+use crate::catalog::Catalog;
 use crate::faults::{FaultKind, KindInfo, kinds};
+
+/// The catalogue that comes with the program, read once.
+static CATALOG: LazyLock<Catalog> = LazyLock::new(Catalog::shipped);
 
 /// Words that tell no fault from another.
 const EMPTY_WORDS: &[&str] = &[
@@ -37,7 +43,10 @@ const SYNONYMS: &[(&str, &str)] = &[
 
 /// What a kind of fault is called for people: the one door to the catalogue's titles.
 pub(in crate::cli::practice) fn title(kind: FaultKind) -> String {
-    kind.info().name.replace('.', ": ").replace('_', " ")
+    CATALOG.entry(kind).map_or_else(
+        || kind.info().name.replace(['.', '_'], " "),
+        |entry| entry.title.clone(),
+    )
 }
 
 /// One fault.

@@ -406,7 +406,7 @@ fn named_point(words: &[String], station: Station) -> Option<String> {
 }
 
 /// Names of the points at a station.
-pub(super) fn local_points(station: Station) -> Vec<String> {
+pub(in crate::cli::practice) fn local_points(station: Station) -> Vec<String> {
     POINTS
         .iter()
         .filter(|point| point.station == station.name())

@@ -71,7 +71,7 @@ pub(super) const RULES: &[Rule] = &[
         topic: Topic::Moving,
         patterns: &["wait|pause|stand_by|stay ?for <time>"],
         example: "wait 5 minutes",
-        help: "let time pass; it stops early when something happens that you perceive",
+        help: "let time pass; what you hear meanwhile is told",
         build: |_, values| match values {
             [Value::Time(seconds)] => act(Action::Wait { seconds: *seconds }),
             _ => Built::No,

@@ -1,0 +1,1 @@
+//! Practice from the first line to the last.
