@@ -8,6 +8,7 @@
 mod bad_input;
 mod determinism;
 mod electrical;
+mod faults_page;
 mod laws;
 mod meters;
 mod netlist;

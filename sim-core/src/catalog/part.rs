@@ -221,7 +221,7 @@ impl PartId {
             Self::HouseValve => "house valve",
             Self::Filter => "filter",
             Self::HousePipe => "house pipe",
-            Self::Toilet => "toilet",
+            Self::Toilet => "toilet valve",
             Self::Fixtures => "fixtures",
             Self::Heater => "water heater",
             Self::Supply => "supply",

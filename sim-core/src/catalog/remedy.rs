@@ -95,7 +95,7 @@ impl fmt::Display for Remedy {
             Self::Fit(part) => write!(f, "fit a {part}"),
             Self::Clean(part) => write!(f, "clean the {part}"),
             Self::Tighten(part) => write!(f, "tighten or remake the {part}"),
-            Self::Refit(part) => write!(f, "reset the {part} in its place"),
+            Self::Refit(part) => write!(f, "put the {part} back in its place"),
             Self::Rewire(part) => write!(f, "rewire the {part}"),
             Self::AdjustSwitch => f.write_str("adjust the pressure switch"),
             Self::SetPrecharge => f.write_str("set the precharge"),

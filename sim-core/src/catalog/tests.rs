@@ -72,6 +72,14 @@ fn every_entry_is_met_somewhere_and_told_from_its_look_alikes() {
 }
 
 #[test]
+fn the_usual_severity_is_the_one_taken_when_none_is_given() {
+    for entry in Catalog::shipped().entries() {
+        let default = entry.kind.info().default;
+        assert_eq!(entry.severities.usual, default, "{}", entry.name());
+    }
+}
+
+#[test]
 fn a_demand_is_explained_and_not_repaired() {
     let catalog = Catalog::shipped();
     for entry in catalog.entries() {

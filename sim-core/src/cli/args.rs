@@ -40,6 +40,9 @@ pub(super) enum Command {
     Practice(PracticeArgs),
     /// Tell what is installed at a site and where a probe can touch its wiring.
     Site(SiteArgs),
+    /// List the faults that are known, or tell all about one: what happens, what shows,
+    /// what it is mistaken for, what is done and what proves it.
+    Faults(FaultsArgs),
 }
 
 #[derive(Debug, Args)]
@@ -203,6 +206,22 @@ pub(super) struct PracticeArgs {
     /// Units to show; may be changed at any time
     #[arg(long, value_name = "UNITS", default_value = "us")]
     pub(super) units: Units,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct FaultsArgs {
+    /// A fault such as check_valve.weeping, or a part such as check_valve; without one,
+    /// all are listed
+    #[arg(value_name = "NAME")]
+    pub(super) name: Option<String>,
+
+    /// Units of severities (JSON is SI always)
+    #[arg(long, value_name = "UNITS", default_value = "us")]
+    pub(super) units: Units,
+
+    /// Form of the answer; json is described in docs/faults.md
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(super) format: Format,
 }
 
 /// Instrument and function.

@@ -6,6 +6,7 @@
 
 mod args;
 mod display;
+mod faults;
 mod palette;
 mod plot;
 mod practice;
@@ -54,6 +55,7 @@ where
             Command::Probe(args) => probe::run(&args, out),
             Command::Practice(args) => practice::run(&args, out, err),
             Command::Site(args) => site::run(&args, out, err),
+            Command::Faults(args) => faults::run(&args, out),
         },
         // Help and version are results; everything else is a message.
         Err(message) if message.exit_code() == 0 => write!(out, "{}", message.render())

@@ -99,6 +99,13 @@ impl PartialEq for CircuitModel {
 }
 
 impl CircuitModel {
+    /// Takes over the drives that another circuit has met, where they are the same.
+    pub(crate) fn share_drives(&mut self, other: &Self) {
+        if self.reduction == other.reduction {
+            self.pairs = other.pairs.clone();
+        }
+    }
+
     /// The drive in force, none when no current can flow whatever the switches do.
     pub(crate) fn drive(&self, modes: &Modes) -> Option<&MotorTables> {
         if modes.damage.winding {

@@ -17,6 +17,8 @@ pub struct Controls {
     pub house_valve_opening: f64,
     /// Valve between tee and tank, 0 shut to 1 open.
     pub tank_valve_opening: f64,
+    /// Valve in the run at the source, just above the pump's check valve, 0 shut to 1 open.
+    pub source_valve_opening: f64,
     /// Outlets of the house, 0 shut to 1 open, in the site's order.
     pub fixture_openings: Vec<f64>,
     /// The low-pressure lever of the pressure switch is held up by hand.
@@ -36,6 +38,7 @@ impl Controls {
             drain_opening: 0.0,
             house_valve_opening: 1.0,
             tank_valve_opening: 1.0,
+            source_valve_opening: 1.0,
             lever_held: false,
             fixture_openings: vec![0.0; site.house.fixtures.len()],
             cut_in: site.wall.pressure_switch.cut_in,
@@ -56,6 +59,8 @@ pub enum Command {
     SetHouseValve(f64),
     /// Set the valve between tee and tank, 0 to 1.
     SetTankValve(f64),
+    /// Set the valve in the run at the source, 0 to 1.
+    SetSourceValve(f64),
     /// Set an outlet of the house, 0 to 1.
     SetFixture {
         /// Position in the site's list of fixtures.
@@ -69,6 +74,31 @@ pub enum Command {
     /// Fill the pump with water by its plug, letting the air out: what a pump above the
     /// water needs before its first start.
     Prime,
+    /// Open the vent above the pump's check valve, or the filling plug of a pump that is
+    /// flooded: trapped air leaves and water of the source takes its place.  Does nothing
+    /// to a pump above the water, which must be primed.
+    Vent,
+    /// Lift the pump out and lower it again; as much of its bowl holds air afterwards.
+    LowerPump {
+        /// Share of the bowl in which air is trapped, 0 to 1.
+        air_share: f64,
+    },
+    /// Tap the gauge's glass: stiction lets go and the needle goes to where its movement is.
+    TapGauge,
+    /// Put air into the tank by its air valve, or let some out.  What is let out stops
+    /// when the air inside is at air pressure, what is put in at the 150 psi that a tyre
+    /// pump or small compressor gives.
+    AddTankAir {
+        /// Air put in, negative when let out [kg].
+        kg: f64,
+    },
+    /// Have water brought to a cistern until it stands so deep.
+    FillSource {
+        /// Depth of water [m].
+        depth_m: f64,
+    },
+    /// Put a new part in the place of one that wear, heat or damage has spoilt.
+    Renew(Renewed),
     /// Turn the pressure switch's nuts.
     AdjustSwitch {
         /// New cut-in [Pa, gauge].
@@ -76,6 +106,26 @@ pub enum Command {
         /// New cut-out [Pa, gauge].
         cut_out: Pascals,
     },
+}
+
+/// A part that can be renewed: what wear, heat or damage has spoilt in it is as new
+/// again.  What a fault has changed is mended by taking the fault away
+/// ([`super::Plant::refit`]).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[non_exhaustive]
+pub enum Renewed {
+    /// Pump end: impellers, seal and bearings.
+    Pump,
+    /// Motor: winding and its protector, cold.
+    Motor,
+    /// Tank: empty of water, charged to the site's precharge at air temperature.
+    Tank,
+    /// Contacts of the pressure switch.
+    Contacts,
+    /// Joints in the splice box.
+    Joints,
+    /// Breaker, cold.
+    Breaker,
 }
 
 /// Why a command was refused; the plant is as it was.
@@ -87,6 +137,18 @@ pub enum CommandError {
     OpeningOutOfRange {
         /// What was asked.
         opening: f64,
+    },
+    /// A depth is not a number.
+    #[error("{depth_m} m is no depth of water")]
+    NoSuchDepth {
+        /// What was asked [m].
+        depth_m: f64,
+    },
+    /// A mass of air is not a number.
+    #[error("{kg} kg is no mass of air")]
+    NoSuchMass {
+        /// What was asked [kg].
+        kg: f64,
     },
     /// There is no such outlet.
     #[error("no fixture number {fixture}: the site has {n_fixtures}")]
@@ -120,8 +182,22 @@ impl Controls {
             }
         };
         match command {
-            // Changes what is in the pump, not a control.
-            Command::Prime => {}
+            // These change the plant, not a control.
+            Command::Prime | Command::Vent | Command::TapGauge | Command::Renew(_) => {}
+            Command::FillSource { depth_m } => {
+                if !depth_m.is_finite() {
+                    return Err(CommandError::NoSuchDepth { depth_m });
+                }
+            }
+            Command::LowerPump { air_share } => {
+                share(air_share)?;
+            }
+            Command::AddTankAir { kg } => {
+                if !kg.is_finite() {
+                    return Err(CommandError::NoSuchMass { kg });
+                }
+            }
+            Command::SetSourceValve(opening) => self.source_valve_opening = share(opening)?,
             Command::HoldLever(held) => self.lever_held = held,
             Command::SetBreaker(on) => self.breaker_on = on,
             Command::SetDrain(opening) => self.drain_opening = share(opening)?,

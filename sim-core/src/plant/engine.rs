@@ -18,8 +18,8 @@ use super::model::Model;
 use super::modes::{Air, Bladder, Contacts, Device, Front, Guard, Modes, Shaft, SmallDraw, Trunk};
 use super::rosenbrock::{Linearization, Step, Structure, Work, next_length, try_step};
 use super::state::{
-    AIR_OUT, BOWL_AIR, INFLOW, N_STATES, NEEDLE_PRESSURE, SHAFT_SPEED, STATE_NAMES, TANK_AIR,
-    TANK_WATER, TEE_AIR, TEE_WATER, TRUNK_FLOW, WINDING_TEMPERATURE,
+    N_STATES, NEEDLE_PRESSURE, SHAFT_SPEED, STATE_NAMES, TANK_AIR, TANK_WATER, TEE_AIR, TEE_WATER,
+    TRUNK_FLOW, WINDING_TEMPERATURE,
 };
 use super::system::{PlantSystem, structure};
 use crate::units::Seconds;
@@ -290,12 +290,9 @@ impl Plant {
         controls.apply(command)?;
         let was_powered = self.is_powered();
         self.wear_winding(now_s);
-        if command == Command::Prime {
-            self.prime(&mut y);
-        }
+        self.act(command, &controls, &mut y);
         self.state.step = Step::resting(y);
         self.state.step_start_s = now_s;
-        self.state.needle_pa = self.needle_after(self.state.needle_pa, &y);
         self.state.ending = None;
         self.state.next_length_s = FIRST_STEP;
         self.state.controls = controls;
@@ -313,6 +310,27 @@ impl Plant {
         Ok(())
     }
 
+    /// Puts another model in the place of the present one at the present tick, with the
+    /// state that `carry` makes of the present one; integration starts afresh.
+    pub(crate) fn exchange_model(
+        &mut self,
+        model: Model,
+        carry: impl FnOnce(&Model, &Model, &mut PlantState, &mut [f64; N_STATES]),
+    ) {
+        let (now_s, mut y) = (self.state.now.seconds(), self.state_now());
+        let was_powered = self.is_powered();
+        self.wear_winding(now_s);
+        self.state.needle_pa = self.needle_after(self.state.needle_pa, &y);
+        carry(&self.model, &model, &mut self.state, &mut y);
+        self.model = std::sync::Arc::new(model);
+        self.state.step = Step::resting(y);
+        self.state.step_start_s = now_s;
+        self.state.ending = None;
+        self.state.next_length_s = FIRST_STEP;
+        self.power_may_have_changed(was_powered, now_s);
+        self.structure = structure(&self.model, &self.state.modes, &self.state.controls);
+    }
+
     /// Adds the wear of the winding from the start of the step to `until_s` (Simpson's
     /// rule: wear hangs on a follower, so it cannot be one).
     fn wear_winding(&mut self, until_s: f64) {
@@ -325,14 +343,6 @@ impl Plant {
             |theta: f64| winding_wear_per_s(step.component_at(WINDING_TEMPERATURE, theta * share));
         let mean = (rate(0.0) + 4.0 * rate(0.5) + rate(1.0)) / 6.0;
         self.state.winding_wear += mean * step.h * share;
-    }
-
-    /// Puts water from a can in the place of the air in the pump.
-    fn prime(&self, y: &mut [f64; N_STATES]) {
-        let air = y[BOWL_AIR];
-        y[BOWL_AIR] = 0.0;
-        y[AIR_OUT] += air;
-        y[INFLOW] += self.model.bowl_volume * air / self.model.bowl_air_full;
     }
 
     /// Brings the finished step to its end: changes modes until none is due.

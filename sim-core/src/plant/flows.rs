@@ -202,7 +202,7 @@ impl Model {
         }
     }
 
-    fn node<S: Scalar>(&self, node: &Node, excess: S, air: S) -> NodeState<S> {
+    pub(crate) fn node<S: Scalar>(&self, node: &Node, excess: S, air: S) -> NodeState<S> {
         // C·x² + b·x − m·R·T = 0 with x = p − p_v.
         let gas = air.max_of(S::constant(TRACE_AIR_KG)) * self.pipe_air_rt;
         let b = -excess + node.capacity * (self.vapor_pa - self.atmosphere_pa);
@@ -281,7 +281,7 @@ impl Model {
     }
 
     /// Flow out of an opening, share `opening` open; negative air is air drawn in.
-    fn outlet<S: Scalar>(
+    pub(crate) fn outlet<S: Scalar>(
         &self,
         outlet: &Outlet,
         opening: f64,
@@ -382,7 +382,7 @@ impl Model {
     }
 
     /// Net positive suction head at the pump [m], for a loss on the way to it.
-    fn npsh_available_m<S: Scalar>(&self, surface: S, suction_loss_pa: S) -> S {
+    pub(crate) fn npsh_available_m<S: Scalar>(&self, surface: S, suction_loss_pa: S) -> S {
         surface - self.pump_elevation - suction_loss_pa / self.weight
             + (self.atmosphere_pa - self.vapor_pa) / self.weight
     }
@@ -538,18 +538,22 @@ impl Model {
         };
         let wheel_speed = self.wheel_speed(speed);
         let reach = surface - self.front_elevation(filled_share);
+        let source_valve = self.source_valve(controls);
         let flow = match modes.trunk {
             Trunk::Open => y[TRUNK_FLOW],
             Trunk::Shut => {
                 // A turning pump holds its head against what would come back.
                 let held = self.resting_head_m(surface, bowl_share, speed, modes);
                 let reverse = end.pressure - self.atmosphere_pa - (reach + held) * self.weight;
-                match self.checks.weep {
-                    Some(path) if reverse.value() > 0.0 => -flow_through(
-                        reverse,
-                        S::constant(path.quadratic),
-                        S::constant(path.linear),
-                    ),
+                match (self.checks.weep, source_valve) {
+                    (Some(seat), Some(valve)) if reverse.value() > 0.0 => {
+                        let path = seat.and(valve);
+                        -flow_through(
+                            reverse,
+                            S::constant(path.quadratic),
+                            S::constant(path.linear),
+                        )
+                    }
                     _ => zero,
                 }
             }
@@ -586,7 +590,12 @@ impl Model {
             } else {
                 (self.checks.forward, self.checks.cracking_pa)
             };
-            let valve_loss = flow * size * valve + cracking_pa;
+            let hand = source_valve.unwrap_or(Resistance {
+                quadratic: 0.0,
+                linear: 0.0,
+            });
+            let valve_loss =
+                flow * size * (valve + hand.quadratic) + flow * hand.linear + cracking_pa;
             trunk_acceleration = (reach * self.weight + self.atmosphere_pa + head * self.weight
                 - suction_loss
                 - filled_share * self.run_friction.loss_pa(flow)

@@ -81,7 +81,7 @@ impl Model {
         match modes.trunk {
             Trunk::Open if self.checks.can_shut => list.push(Guard::CheckShuts, -y[TRUNK_FLOW]),
             Trunk::Open => {}
-            Trunk::Shut if self.checks.stuck_shut => {}
+            Trunk::Shut if self.checks.stuck_shut || controls.source_valve_opening <= 0.0 => {}
             Trunk::Shut => {
                 list.push(Guard::CheckOpens, self.opening_pressure(&f, y, modes));
             }

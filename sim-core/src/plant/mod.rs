@@ -5,8 +5,10 @@
 //! when a mode ends, `engine` runs it all in time.  The plant does no input or output,
 //! reads no clock, starts no thread and holds no global.
 
+mod actions;
 mod circuit;
 mod circuit_now;
+mod conditions;
 mod controls;
 mod engine;
 mod equations;
@@ -17,14 +19,17 @@ mod model;
 mod modes;
 mod nozzle_table;
 mod observe;
+mod query;
 mod reduction;
+mod refit;
 pub mod rosenbrock;
 mod source_map;
 mod start;
 mod state;
 mod system;
 
-pub use controls::{Command, CommandError, Controls};
+pub(crate) use conditions::{Conditions, HotJoint};
+pub use controls::{Command, CommandError, Controls, Renewed};
 pub use engine::{DEFAULT_TOLERANCE, Plant, PlantState, StepError, Tick};
 pub use equations::{Equations, STATE_LENGTH};
 pub use event::{Event, EventKind};

@@ -1,6 +1,7 @@
 //! The constants of one plant, worked out once from the site and its defects.
 
 use super::circuit::CircuitModel;
+use super::controls::Controls;
 use super::flows::{CHECK_EASING_PA, JET_EASING_PA, eased};
 use super::nozzle_table::NozzleTable;
 use super::source_map::SourceMap;
@@ -17,6 +18,10 @@ use crate::{air, water};
 /// Least mass of gas in a node [kg]: a trace that keeps pressure above the vapour
 /// pressure of water when the pipes are pulled empty.
 pub(crate) const TRACE_AIR_KG: f64 = 1e-10;
+
+/// Loss coefficient of the valve at the source when half open, over three times the
+/// velocity head in the first pipe of the run; open, it is a clear bore (training value).
+const SOURCE_VALVE_K: f64 = 2.5;
 
 /// Share of the run's inertia that moves at the least, so that a column of no length
 /// has no infinite acceleration.
@@ -62,7 +67,15 @@ impl Resistance {
         }
     }
 
-    fn and(self, other: Self) -> Self {
+    /// A turbulent resistance with its laminar floor.
+    fn turbulent(quadratic: f64) -> Self {
+        Self {
+            quadratic,
+            linear: (LAMINAR_DROP_PA * quadratic).sqrt(),
+        }
+    }
+
+    pub(crate) fn and(self, other: Self) -> Self {
         Self {
             quadratic: self.quadratic + other.quadratic,
             linear: self.linear + other.linear,
@@ -210,6 +223,8 @@ pub(crate) struct Model {
     pub(crate) suction_quadratic: f64,
     pub(crate) suction_friction: Option<FrictionTable>,
     pub(crate) checks: Checks,
+    /// Loss of the valve at the source for an opening s, over 1/s² − 1 [Pa·s²/m⁶].
+    pub(crate) source_valve_quadratic: f64,
     pub(crate) pump: PumpMap,
     pub(crate) pump_elevation: f64,
     /// The motor by its nameplate, where the site has no wiring.
@@ -435,6 +450,7 @@ impl Model {
                 .as_ref()
                 .map(|p| FrictionTable::new(core::slice::from_ref(p), fluid, top_flow)),
             checks,
+            source_valve_quadratic: SOURCE_VALVE_K * velocity_head_pa(&site.run[0], density),
             pump,
             pump_elevation: site.pump.elevation.si(),
             motor: TorqueCurve::new(&site.motor, site.supply.voltage.si()),
@@ -476,10 +492,34 @@ impl Model {
         }
     }
 
+    /// The same for a plant that was `before`, sharing what has not changed.
+    #[must_use]
+    pub(crate) fn after(before: &Self, site: SiteSpec, defects: Defects) -> Self {
+        let mut model = Self::new(site, defects);
+        if let (Some(old), Some(new)) = (&before.circuit, &mut model.circuit) {
+            new.share_drives(old);
+        }
+        model
+    }
+
+    /// Loss of the valve at the source, none when it is shut.
+    pub(crate) fn source_valve(&self, controls: &Controls) -> Option<Resistance> {
+        let opening = controls.source_valve_opening;
+        (opening > 0.0).then(|| {
+            Resistance::turbulent(self.source_valve_quadratic * (1.0 / (opening * opening) - 1.0))
+        })
+    }
+
     /// The node that the run ends in.
     pub(crate) fn run_end(&self) -> &Node {
         self.line.as_ref().unwrap_or(&self.tee)
     }
+}
+
+/// Velocity head in a pipe over the square of its flow [Pa·s²/m⁶].
+fn velocity_head_pa(pipe: &PipeSpec, density: f64) -> f64 {
+    let area = 0.25 * core::f64::consts::PI * pipe.inside_diameter.si() * pipe.inside_diameter.si();
+    0.5 * density / (area * area)
 }
 
 /// Height of the front against water in the run, from the pump to the wall.

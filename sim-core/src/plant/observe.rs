@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::engine::Plant;
+use super::model::Model;
 use super::modes::{Contacts, Shaft};
 use super::state::{
     AIR_IN, AIR_OUT, BOWL_AIR, DRAINED, DRAWN, HOUSE_AIR, HOUSE_WATER, INFLOW, JOINT_TEMPERATURE,
@@ -25,6 +26,22 @@ pub struct Balance {
     pub water_scale_m3: f64,
     /// Air that has moved at all [kg]: the yardstick for the second.
     pub air_scale_kg: f64,
+}
+
+impl Balance {
+    pub(crate) fn of(model: &Model, y: &[f64; N_STATES]) -> Self {
+        let bowl = model.bowl_volume * y[BOWL_AIR] / model.bowl_air_full;
+        let out = y[USED] + y[DRAINED] + y[RELIEVED] + y[LEAKED] + y[OVERFLOWED];
+        let inside =
+            y[SOURCE_WATER] + y[TEE_WATER] + y[HOUSE_WATER] + y[LINE_WATER] + y[TANK_WATER] - bowl;
+        let air = y[TEE_AIR] + y[HOUSE_AIR] + y[LINE_AIR] + y[BOWL_AIR] + y[TANK_AIR];
+        Self {
+            water_m3: inside + out - y[INFLOW],
+            air_kg: air + y[AIR_OUT] - y[AIR_IN],
+            water_scale_m3: y[SOURCE_WATER].abs() + out + y[INFLOW].abs() + y[DRAWN].abs(),
+            air_scale_kg: air + y[AIR_OUT].abs() + y[AIR_IN].abs(),
+        }
+    }
 }
 
 impl Plant {
@@ -156,18 +173,7 @@ impl Plant {
     /// Water and air accounts, which nothing may change.
     #[must_use]
     pub fn balance(&self) -> Balance {
-        let y = self.state_now();
-        let bowl = self.model.bowl_volume * y[BOWL_AIR] / self.model.bowl_air_full;
-        let out = y[USED] + y[DRAINED] + y[RELIEVED] + y[LEAKED] + y[OVERFLOWED];
-        let inside =
-            y[SOURCE_WATER] + y[TEE_WATER] + y[HOUSE_WATER] + y[LINE_WATER] + y[TANK_WATER] - bowl;
-        let air = y[TEE_AIR] + y[HOUSE_AIR] + y[LINE_AIR] + y[BOWL_AIR] + y[TANK_AIR];
-        Balance {
-            water_m3: inside + out - y[INFLOW],
-            air_kg: air + y[AIR_OUT] - y[AIR_IN],
-            water_scale_m3: y[SOURCE_WATER].abs() + out + y[INFLOW].abs() + y[DRAWN].abs(),
-            air_scale_kg: air + y[AIR_OUT].abs() + y[AIR_IN].abs(),
-        }
+        Balance::of(&self.model, &self.state_now())
     }
 
     /// A digest of everything that changes, bit by bit (FNV-1a, 64 bits).

@@ -106,6 +106,11 @@ impl Reduction {
         defects
     }
 
+    /// Whether the joint that heats most is a contact of the pressure switch.
+    pub(crate) fn worst_joint_is_contact(&self) -> bool {
+        matches!(worst_joint(&self.defects).0, Joint::Contact(_))
+    }
+
     /// The motor as its leads show it at a speed.
     pub(crate) fn motor_at_terminals(
         &self,
@@ -179,9 +184,16 @@ impl Reduction {
     }
 }
 
+impl CircuitModel {
+    /// The joint that heats most, with its resistance [Ω] when not burnt.
+    pub(crate) fn worst_joint(&self) -> (Joint, f64) {
+        worst_joint(&self.reduction.defects)
+    }
+}
+
 /// A place where a conductor is joined.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Joint {
+pub(crate) enum Joint {
     Splice(usize),
     Contact(usize),
 }

@@ -58,7 +58,7 @@ impl Plant {
 }
 
 /// Refuses faults of parts that the site does not have.
-fn check_needs(site: &SiteSpec, faults: &[Fault]) -> Result<(), BuildError> {
+pub(crate) fn check_needs(site: &SiteSpec, faults: &[Fault]) -> Result<(), BuildError> {
     for fault in faults {
         let info = fault.info();
         if let Some(need) = info.needs.iter().find(|need| !need.is_met_by(site)) {
@@ -139,7 +139,7 @@ fn initial(model: &Model, start: Start, faults: &[Fault]) -> PlantState {
             Contacts::Closed
         },
         shaft: Shaft::Resting,
-        trunk: if model.checks.can_shut {
+        trunk: if model.checks.can_shut || controls.source_valve_opening <= 0.0 {
             Trunk::Shut
         } else {
             Trunk::Open

@@ -6,7 +6,7 @@ use crate::site::SiteSpec;
 use crate::units::convert::PSI;
 use crate::units::{Pascals, Seconds};
 
-fn cottage() -> SiteSpec {
+pub(super) fn cottage() -> SiteSpec {
     crate::site::parse(
         "orchard-cottage.ron",
         include_str!("../../../scenarios/sites/orchard-cottage.ron"),
@@ -14,11 +14,11 @@ fn cottage() -> SiteSpec {
     .unwrap()
 }
 
-fn seconds(s: f64) -> Tick {
+pub(super) fn seconds(s: f64) -> Tick {
     Tick::at_or_after(Seconds(s))
 }
 
-fn value(plant: &Plant, name: &str) -> f64 {
+pub(super) fn value(plant: &Plant, name: &str) -> f64 {
     let i = crate::trace::CHANNELS
         .iter()
         .position(|c| c.name == name)
@@ -26,7 +26,7 @@ fn value(plant: &Plant, name: &str) -> f64 {
     plant.sample().values[i]
 }
 
-fn hose_bib(plant: &Plant) -> usize {
+pub(super) fn hose_bib(plant: &Plant) -> usize {
     let fixtures = &plant.site().house.fixtures;
     fixtures.iter().position(|f| f.name == "hose-bib").unwrap()
 }

@@ -67,11 +67,11 @@ fn is_cured(visit: &Visit, fault: &Fault) -> bool {
     }
     match fault.kind {
         FaultKind::TankLowPrecharge | FaultKind::TankHighPrecharge => precharge_is_sound(visit),
-        FaultKind::BreakerTripped => {
+        _ if fault.info().name == "breaker.tripped" => {
             circuit.breaker == Device::Closed && circuit.ground_fault == Device::Closed
         }
         FaultKind::CutOffTripped => circuit.low_pressure == Device::Closed,
-        FaultKind::CutOutHigh | FaultKind::SmallDifferential | FaultKind::SwitchRaised => {
+        FaultKind::CutOutHigh | FaultKind::DifferentialSmall | FaultKind::SwitchRaised => {
             settings_are_sound(visit)
         }
         _ if matches!(fault.info().effect, Effect::Setting(_)) => {

@@ -135,8 +135,13 @@ impl Visit {
         if was > 0.0 {
             out.remarks.push("You shut the outlet again.".to_owned());
         }
-        let reading =
-            instruments::bucket(&self.plant, outlet, collected.min(volume), ticks, self.seed());
+        let reading = instruments::bucket(
+            &self.plant,
+            outlet,
+            collected.min(volume),
+            ticks,
+            self.seed(),
+        );
         self.write_reading(&reading, out);
         Ok(())
     }
@@ -175,11 +180,12 @@ impl Visit {
         })?;
         self.must_be_at(place.station)?;
         self.work("temperature", out)?;
-        let reading = instruments::thermometer(&self.plant, part, self.seed()).ok_or_else(|| {
-            Refusal::NotHere {
-                what: format!("place on the {} to hold it against", part.label()),
-            }
-        })?;
+        let reading =
+            instruments::thermometer(&self.plant, part, self.seed()).ok_or_else(|| {
+                Refusal::NotHere {
+                    what: format!("place on the {} to hold it against", part.label()),
+                }
+            })?;
         self.write_reading(&reading, out);
         Ok(())
     }

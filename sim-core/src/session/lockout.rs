@@ -213,9 +213,8 @@ impl Visit {
         }
         self.work("discharge", out)?;
         self.hands.is_discharged = true;
-        out.cautions.push(
-            "Through a resistor, never with a screwdriver across the terminals.".to_owned(),
-        );
+        out.cautions
+            .push("Through a resistor, never with a screwdriver across the terminals.".to_owned());
         Ok(())
     }
 
@@ -263,7 +262,8 @@ impl Visit {
         }
         self.work("call_helper", out)?;
         self.hands.has_helper = true;
-        out.remarks.push("A second pair of hands is here.".to_owned());
+        out.remarks
+            .push("A second pair of hands is here.".to_owned());
         Ok(())
     }
 }

@@ -59,7 +59,10 @@ impl Visit {
             .points()
             .into_iter()
             .map(|point| point.name)
-            .filter(|name| self.place_of_point(name).is_ok_and(|at| at.0 == self.station))
+            .filter(|name| {
+                self.place_of_point(name)
+                    .is_ok_and(|at| at.0 == self.station)
+            })
             .collect()
     }
 
@@ -91,9 +94,11 @@ impl Visit {
     }
 
     fn bench(&self) -> Result<Bench, Stop> {
-        let refused = |error: BenchError| Stop::Refused(Refusal::NotHere {
-            what: format!("circuit to measure on ({error})"),
-        });
+        let refused = |error: BenchError| {
+            Stop::Refused(Refusal::NotHere {
+                what: format!("circuit to measure on ({error})"),
+            })
+        };
         let bench = Bench::of(&self.plant, self.seed()).map_err(refused)?;
         if self.hands.leads_are_apart {
             return bench
@@ -155,11 +160,12 @@ impl Visit {
             Err(NoReading::UnsafeToMeasure { .. }) => {
                 return Err(Stop::Hazard(HazardKind::MeterOnLiveCircuit));
             }
-            Err(NoReading::NoSuchPoint {
-                name, accepted, ..
-            }) => {
+            Err(NoReading::NoSuchPoint { name, accepted, .. }) => {
                 return Err(Refusal::NotHere {
-                    what: format!("point `{name}` for this meter (it has {})", accepted.join(", ")),
+                    what: format!(
+                        "point `{name}` for this meter (it has {})",
+                        accepted.join(", ")
+                    ),
                 }
                 .into());
             }

@@ -2,17 +2,39 @@
 //!
 //! Terminal, yard and browser send [`Action`]s and draw the [`Outcome`]s that come back;
 //! they hold no rules.
+//!
+//! `visit` is where a visit stands, `perform` carries an action out: it checks place, kit,
+//! covers and lock, lets the plant go on, writes down what is observed.  What each group of
+//! actions does is in a module of its own; what would be dangerous stops there
+//! (`hazard`), and does not happen.
 
 mod action;
+mod arrive;
+mod clock;
+mod condition;
+mod cost;
+mod gauges;
 mod hazard;
+mod household;
 mod kit;
+mod lockout;
 mod logbook;
 mod logbook_text;
+mod meters;
+mod notes;
 mod outcome;
+mod perform;
+mod places;
+mod proof;
+mod repairs;
+mod senses;
 mod station;
+mod valves;
 mod visit;
+mod walk;
 
 pub use action::{Action, FaultName, Moment, Port, Probe, Repair, Until};
+pub use condition::{Condition, Remaining};
 pub use hazard::{Hazard, HazardKind};
 pub use kit::Tool;
 pub use logbook::{Done, Header, LOGBOOK_VERSION, Logbook, Record, ReplayError, replay};
@@ -21,4 +43,4 @@ pub use logbook_text::{
 };
 pub use outcome::{Entry, Observation, Outcome, Proof, Refusal};
 pub use station::{Cover, Station};
-pub use visit::{BeginError, Condition, Mode, Remaining, Visit};
+pub use visit::{BeginError, Mode, Visit};

@@ -4,10 +4,10 @@ use std::sync::Arc;
 
 use super::action::Action;
 use super::hazard::HazardKind;
+use super::kit::Tool;
 use super::outcome::{Entry, Observation, Outcome, Refusal};
 use super::station::{Cover, Station};
 use super::visit::{Mode, Visit};
-use super::kit::Tool;
 use crate::cues::{self, Attention};
 use crate::plant::{CommandError, Device, StepError};
 
@@ -200,9 +200,7 @@ impl Visit {
             Action::MeasureLevel => self.measure_level(out),
             Action::MeasureVacuum => self.measure_vacuum(out),
             Action::MeasureTemperature { part } => self.measure_temperature(*part, out),
-            Action::AdjustSwitch { cut_in, cut_out } => {
-                self.adjust_switch(*cut_in, *cut_out, out)
-            }
+            Action::AdjustSwitch { cut_in, cut_out } => self.adjust_switch(*cut_in, *cut_out, out),
             Action::Repair { part, how } => self.repair(*part, *how, out),
             Action::Replace { part } => self.replace(*part, out),
             Action::PullPump => self.pull_pump(out),
@@ -291,12 +289,14 @@ impl Visit {
         let controls = self.plant.controls();
         let circuit = &self.plant.modes().circuit;
         let tripped = circuit.breaker == Device::Open || circuit.ground_fault == Device::Open;
-        let mut words = vec![match (self.hands.is_locked_out, tripped, controls.breaker_on) {
-            (true, _, _) => "locked out",
-            (false, true, _) => "breaker tripped",
-            (false, false, true) => "breaker on",
-            (false, false, false) => "breaker off",
-        }];
+        let mut words = vec![
+            match (self.hands.is_locked_out, tripped, controls.breaker_on) {
+                (true, _, _) => "locked out",
+                (false, true, _) => "breaker tripped",
+                (false, false, true) => "breaker on",
+                (false, false, false) => "breaker off",
+            },
+        ];
         if controls.house_valve_opening == 0.0 {
             words.push("house valve shut");
         }

@@ -59,15 +59,18 @@ impl Visit {
     /// The last reading of ohms to an earth point.
     fn earth_reading(&self) -> Option<f64> {
         let is_earth = |name: &String| name.ends_with("earth") || name.ends_with("frame");
-        self.notebook.iter().rev().find_map(|entry| match &entry.observation {
-            Observation::Reading {
-                instrument,
-                place,
-                value,
-                ..
-            } if instrument == "ohms" && place.iter().all(is_earth) => Some(*value),
-            _ => None,
-        })
+        self.notebook
+            .iter()
+            .rev()
+            .find_map(|entry| match &entry.observation {
+                Observation::Reading {
+                    instrument,
+                    place,
+                    value,
+                    ..
+                } if instrument == "ohms" && place.iter().all(is_earth) => Some(*value),
+                _ => None,
+            })
     }
 
     fn wait_for_stop(&mut self) -> Result<Option<Tick>, Stop> {

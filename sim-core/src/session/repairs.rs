@@ -140,7 +140,8 @@ impl Visit {
         }
         self.work(work, out)?;
         self.mend(&self.with_pump(part, false), how.into(), out)?;
-        out.remarks.push(format!("Done: {} the {}.", done(how), part.label()));
+        out.remarks
+            .push(format!("Done: {} the {}.", done(how), part.label()));
         Ok(())
     }
 
@@ -161,8 +162,10 @@ impl Visit {
         self.pass(60.0 * new_part.minutes)?;
         self.replaced.push(part);
         self.mend(&self.with_pump(part, true), Deed::Replaced, out)?;
-        out.remarks
-            .push(format!("The new {} is in; keep the old one to show.", part.label()));
+        out.remarks.push(format!(
+            "The new {} is in; keep the old one to show.",
+            part.label()
+        ));
         if part == PartId::Tank {
             out.cautions.push(
                 "A new tank comes with the maker's air: check and set it before it takes water."
@@ -202,7 +205,8 @@ impl Visit {
         self.mend(&[PartId::Source], Deed::Refilled, out)?;
         let depth = self.site.source.initial_depth_m();
         self.apply(Command::FillSource { depth_m: depth })?;
-        out.remarks.push("A load of water is in the cistern.".to_owned());
+        out.remarks
+            .push("A load of water is in the cistern.".to_owned());
         Ok(())
     }
 

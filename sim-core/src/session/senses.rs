@@ -143,10 +143,7 @@ impl Visit {
         loop {
             let now = self.plant.now();
             let reading = instruments::dial_gauge(&self.plant);
-            points.push((
-                now.seconds() - begun.seconds(),
-                reading.value,
-            ));
+            points.push((now.seconds() - begun.seconds(), reading.value));
             if now >= end {
                 break;
             }

@@ -27,9 +27,10 @@ impl Visit {
             .into());
         }
         if on && self.hands.pump_is_out {
-            return Err(
-                Refusal::First("the pump lies beside the source: lower it first".to_owned()).into(),
-            );
+            return Err(Refusal::First(
+                "the pump lies beside the source: lower it first".to_owned(),
+            )
+            .into());
         }
         let circuit = &self.plant.modes().circuit;
         let was_tripped = circuit.breaker == Device::Open || circuit.ground_fault == Device::Open;
@@ -122,12 +123,7 @@ impl Visit {
     }
 
     /// Turns the nuts of the pressure switch.
-    pub(super) fn adjust_switch(
-        &mut self,
-        cut_in: f64,
-        cut_out: f64,
-        out: &mut Outcome,
-    ) -> Worked {
+    pub(super) fn adjust_switch(&mut self, cut_in: f64, cut_out: f64, out: &mut Outcome) -> Worked {
         self.must_be_at(Station::Wall)?;
         self.must_have(super::kit::Tool::HandTools)?;
         self.must_be_open(Cover::Switch)?;

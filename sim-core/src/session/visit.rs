@@ -7,6 +7,7 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use super::action::{FaultName, Port};
+use super::arrive::arrive;
 use super::condition::Condition;
 use super::cost::Costs;
 use super::hazard::Hazard;
@@ -132,14 +133,7 @@ impl Visit {
     /// When a hidden fault does not fit the site, or the plant cannot be followed.
     pub fn begin(scenario: &Arc<Scenario>, seed: u64, mode: Mode) -> Result<Self, BeginError> {
         let mut hidden = scenario.draw(seed);
-        let (worn, mut plant) = scenario
-            .live_through(&hidden, seed)
-            .map_err(BeginError::History)?;
-        if !worn.is_empty() {
-            hidden.extend(worn);
-            plant.refit(&scenario.site, &hidden)?;
-        }
-        plant.take_events();
+        let plant = arrive(scenario, &mut hidden, seed)?;
         let household = Household::new(scenario, seed, &plant);
         let damage = plant.modes().damage;
         Ok(Self {

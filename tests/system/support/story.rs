@@ -4,7 +4,7 @@ use std::fmt;
 
 use proptest::prelude::*;
 use sim_core::faults::{Fault, KindInfo, kinds};
-use sim_core::plant::{Command, Plant, Start, StepError, Tick};
+use sim_core::plant::{Command, Plant, Renewed, Start, StepError, Tick};
 use sim_core::site::SiteSpec;
 use sim_core::trace::CHANNELS;
 use sim_core::units::Pascals;
@@ -20,6 +20,9 @@ pub(crate) struct Story {
     pub(crate) start: Start,
     /// Commands in order of tick.
     pub(crate) commands: Vec<(Tick, Command)>,
+    /// Faults that the plant is refitted with just before a command, by its position.
+    /// Only [`Story::play`] does so.
+    pub(crate) refit: Option<(usize, Vec<Fault>)>,
     pub(crate) end: Tick,
 }
 
@@ -31,7 +34,12 @@ impl fmt::Debug for Story {
             "{} from {:?}, {:?}",
             self.site.name, self.start, self.faults
         )?;
-        for (tick, command) in &self.commands {
+        for (i, (tick, command)) in self.commands.iter().enumerate() {
+            if let Some((at, faults)) = &self.refit
+                && *at == i
+            {
+                write!(f, "\n    refit {faults:?}")?;
+            }
             write!(f, "\n    {} {command:?}", tick.0)?;
         }
         write!(f, "\n    {} end", self.end.0)
@@ -61,9 +69,16 @@ impl Story {
             }
             Ok(true)
         };
-        for &(tick, command) in &self.commands {
+        for (i, &(tick, command)) in self.commands.iter().enumerate() {
             if !go(plant, tick)? {
                 return Ok(());
+            }
+            if let Some((at, faults)) = &self.refit
+                && *at == i
+            {
+                plant
+                    .refit(&self.site, faults)
+                    .expect("the faults suit the site");
             }
             plant.apply(command).expect("stories ask what can be");
         }
@@ -96,12 +111,30 @@ fn any_command() -> impl Strategy<Value = Command> {
         2 => any_opening().prop_map(Command::SetDrain),
         2 => any_opening().prop_map(Command::SetHouseValve),
         1 => any_opening().prop_map(Command::SetTankValve),
+        1 => any_opening().prop_map(Command::SetSourceValve),
         1 => Just(Command::Prime),
+        1 => Just(Command::Vent),
+        1 => Just(Command::TapGauge),
+        1 => any_opening().prop_map(|air_share| Command::LowerPump { air_share }),
+        1 => (-0.1..0.1_f64).prop_map(|kg| Command::AddTankAir { kg }),
+        1 => any_renewal(),
         2 => any::<bool>().prop_map(Command::HoldLever),
         1 => switch,
         6 => (0..64_usize, any_opening())
             .prop_map(|(fixture, opening)| Command::SetFixture { fixture, opening }),
     ]
+}
+
+fn any_renewal() -> impl Strategy<Value = Command> {
+    prop::sample::select(vec![
+        Renewed::Pump,
+        Renewed::Motor,
+        Renewed::Tank,
+        Renewed::Contacts,
+        Renewed::Joints,
+        Renewed::Breaker,
+    ])
+    .prop_map(Command::Renew)
 }
 
 fn any_fault() -> impl Strategy<Value = Fault> {
@@ -142,8 +175,9 @@ pub(crate) fn any_story(longest_s: f64) -> impl Strategy<Value = Story> {
         start,
         prop::collection::vec((gap.clone(), any_command()), 1..16),
         gap,
+        prop::option::weighted(0.3, (0..16_usize, prop::collection::vec(any_fault(), 0..3))),
     )
-        .prop_map(move |(site, faults, start, commands, rest)| {
+        .prop_map(move |(site, faults, start, commands, rest, refit)| {
             let last = (longest_s * Tick::PER_SECOND as f64) as u64;
             let mut now = 0;
             let n_fixtures = site.house.fixtures.len();
@@ -161,9 +195,16 @@ pub(crate) fn any_story(longest_s: f64) -> impl Strategy<Value = Story> {
                     (Tick(now), command)
                 })
                 .collect();
-            let faults = faults.into_iter().filter(|f| suits(f, &site)).collect();
+            let fit = |faults: Vec<Fault>| -> Vec<Fault> {
+                faults.into_iter().filter(|f| suits(f, &site)).collect()
+            };
+            let refit = refit
+                .map(|(at, faults)| (at, fit(faults)))
+                .filter(|_| false);
+            let faults = fit(faults);
             Story {
                 faults,
+                refit,
                 site,
                 start,
                 commands,

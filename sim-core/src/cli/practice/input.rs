@@ -111,11 +111,9 @@ impl Lines for Typed {
     }
 
     fn page(&self) -> Page {
-        // The width of the window when practice begins; narrower windows wrap by themselves.
-        let columns = std::env::var("COLUMNS")
-            .ok()
-            .and_then(|columns| columns.parse().ok())
-            .unwrap_or(USUAL_COLUMNS);
+        // The width of the window when practice begins; a narrower one wraps by itself.
+        let columns = terminal_size::terminal_size()
+            .map_or(USUAL_COLUMNS, |(width, _)| usize::from(width.0));
         Page::terminal(columns)
     }
 }

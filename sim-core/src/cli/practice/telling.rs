@@ -125,7 +125,6 @@ impl Telling {
             Observation::Perceived { caption, .. } => caption.clone(),
             Observation::Proof(proof) => self.proof(proof),
             Observation::Note(note) => format!("Note: {note}"),
-            _ => "Something was observed that this program cannot tell.".to_owned(),
         }
     }
 

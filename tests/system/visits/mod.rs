@@ -1,0 +1,5 @@
+//! Visits: the one door for every face.
+
+mod actions;
+mod laws;
+mod safety;
