@@ -194,6 +194,10 @@ pub(super) struct PracticeArgs {
     #[arg(long, value_name = "FILE", conflicts_with_all = ["seed", "graded", "person"])]
     pub(super) resume: Option<PathBuf>,
 
+    /// Only tell what the scenario is about and how to begin; nothing is done or written
+    #[arg(long, conflicts_with_all = ["script", "log", "resume"])]
+    pub(super) introduce: bool,
+
     /// Name to write into the logbook
     #[arg(
         long,

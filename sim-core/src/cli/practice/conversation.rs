@@ -102,6 +102,20 @@ impl Conversation {
         Ok(())
     }
 
+    /// Notice, complaint and kit for somebody who cannot answer, and how to begin.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub(super) fn only_introduce(&self, out: &mut dyn Write, notice: &str) -> Result<ExitCode> {
+        self.introduce(out, notice)?;
+        let begin = format!(
+            "To practise, say this in a terminal: shortcycle practice {}",
+            self.visit.scenario().name
+        );
+        write!(out, "{}", self.page.paragraph("", &begin))?;
+        Ok(ExitCode::SUCCESS)
+    }
+
     /// Takes lines until the exercise or the lines end.
     ///
     /// # Errors
@@ -162,7 +176,7 @@ impl Conversation {
         let mut head = said(action, self.units);
         let mut cost = Vec::new();
         if outcome.seconds >= 0.5 && !matches!(action, Action::Wait { .. }) {
-            cost.push(span(outcome.seconds));
+            cost.push(took(outcome.seconds));
         }
         if outcome.money > 0.0 {
             cost.push(format!("${:.0}", outcome.money));
@@ -193,7 +207,7 @@ impl Conversation {
             Show::Kit => screens::kit(visit, page),
             Show::Complaint => page.paragraph("", &visit.scenario().complaint),
             Show::Points => screens::points(visit, page),
-            Show::Faults => screens::faults(page),
+            Show::Faults => screens::faults(visit, page),
             Show::Help(topic) => screens::help(*topic, page),
             Show::Units(units) => {
                 self.units = *units;
@@ -260,5 +274,17 @@ impl Conversation {
         } else {
             ExitCode::SUCCESS
         })
+    }
+}
+
+/// Time that something took: minutes and seconds, hours when there are some.
+fn took(seconds: f64) -> String {
+    let whole = seconds.round() as u64;
+    let (minutes, rest) = (whole / 60, whole % 60);
+    match (minutes, rest) {
+        (0, rest) => format!("{rest} s"),
+        (1..60, 0) => format!("{minutes} min"),
+        (1..60, rest) => format!("{minutes} min {rest} s"),
+        _ => span(seconds),
     }
 }

@@ -51,7 +51,7 @@ pub(super) fn debrief(visit: &Visit) -> Debrief {
         ("Not left as it should be", &condition.untidy),
     ] {
         if !list.is_empty() {
-            lines.push(format!("{head}: {}.", list.join("; ")));
+            lines.push(format!("{head}: {}.", joined(list)));
         }
     }
     if condition.owes_disinfection {
@@ -74,4 +74,12 @@ pub(super) fn debrief(visit: &Visit) -> Debrief {
         lines,
         passes: None,
     }
+}
+
+/// Sentences as one row.
+fn joined(list: &[String]) -> String {
+    list.iter()
+        .map(|line| line.trim_end_matches('.'))
+        .collect::<Vec<_>>()
+        .join("; ")
 }

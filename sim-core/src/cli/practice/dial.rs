@@ -49,14 +49,14 @@ pub(super) fn draw(value: f64, full_scale: f64, unit: &str) -> Vec<String> {
         3..=5 => "|",
         _ => "/",
     };
+    put(0.5, 0.0, "o");
     for step in 1..=10 {
         put(share, 0.55 * f64::from(step), hand);
     }
-    put(0.5, 0.0, "o");
-    put(0.5, 2.0, unit);
-    for step in 1..=10 {
-        // The needle lies over the unit's name.
-        put(share, 0.55 * f64::from(step), hand);
+    // The unit stands beside the pin, where no needle goes.
+    let pin = &mut rows[ROWS];
+    for (offset, letter) in unit.chars().enumerate() {
+        pin[center + 2 + offset] = letter;
     }
     rows.into_iter()
         .map(|row| row.into_iter().collect::<String>().trim_end().to_owned())

@@ -112,8 +112,8 @@ impl Lines for Typed {
 
     fn page(&self) -> Page {
         // The width of the window when practice begins; a narrower one wraps by itself.
-        let columns = terminal_size::terminal_size()
-            .map_or(USUAL_COLUMNS, |(width, _)| usize::from(width.0));
+        let columns =
+            terminal_size::terminal_size().map_or(USUAL_COLUMNS, |(width, _)| usize::from(width.0));
         Page::terminal(columns)
     }
 }

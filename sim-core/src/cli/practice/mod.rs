@@ -27,10 +27,13 @@ use self::input::Lines;
 use super::args::PracticeArgs;
 
 /// What is told once per start of the program.
-pub(super) const NOTICE: &str = "This is a simulator. Its numbers are training values: nameplates, \
+const NOTICE: &str = "This is a simulator. Its numbers are training values: nameplates, \
     local codes and licensed practice decide what is done to a real system. Readings on real \
     equipment are for people trained to take them. Mains voltage, stored pressure, confined \
     spaces and drinking water can kill.";
+
+/// Exit code of a program that Ctrl-C has ended, as shells have it (128 + SIGINT).
+const INTERRUPTED: i32 = 130;
 
 /// Practises a scenario with lines from a script, a pipe or a person.
 pub(super) fn run(
@@ -39,18 +42,37 @@ pub(super) fn run(
     err: &mut dyn Write,
 ) -> Result<ExitCode> {
     let mut lines = input::open(args.script.as_deref())?;
-    run_with(args, &mut *lines, out, err)
+    let page = lines.page();
+    if args.introduce {
+        let begun = setup::without_logbook(args)?;
+        return Conversation::new(begun, args.units, page).only_introduce(out, NOTICE);
+    }
+    let begun = setup::begin(args, err)?;
+    if let Some(keeper) = &begun.keeper {
+        tell_when_interrupted(keeper.path());
+    }
+    talk(Conversation::new(begun, args.units, page), &mut *lines, out)
 }
 
-fn run_with(
-    args: &PracticeArgs,
+/// Says, when Ctrl-C ends the program in the middle of something, that nothing is lost.
+fn tell_when_interrupted(logbook: &std::path::Path) {
+    let path = logbook.display().to_string();
+    // Where no handler can be set, the program ends without a word and loses as little.
+    let _ = ctrlc::set_handler(move || {
+        let _ = writeln!(
+            std::io::stderr(),
+            "\nStopped. Every action that was done is in the logbook; go on with:\n  \
+             shortcycle practice --resume {path}"
+        );
+        std::process::exit(INTERRUPTED);
+    });
+}
+
+fn talk(
+    mut conversation: Conversation,
     lines: &mut dyn Lines,
     out: &mut dyn Write,
-    err: &mut dyn Write,
 ) -> Result<ExitCode> {
-    let page = lines.page();
-    let begun = setup::begin(args, err)?;
-    let mut conversation = Conversation::new(begun, args.units, page);
     conversation.introduce(out, NOTICE)?;
     conversation.go_on(lines, out)
 }

@@ -4,7 +4,7 @@ use super::grammar::{Topic, examples, fault_title, local_points};
 use super::page::{Ink, Page};
 use super::telling::{Telling, clock, last_gauge};
 use crate::cli::display::Units;
-use crate::faults::kinds;
+use crate::faults::{Need, kinds};
 use crate::scenario::Role;
 use crate::session::{Station, Visit};
 use crate::wiring::POINTS;
@@ -38,7 +38,7 @@ pub(super) fn status(visit: &Visit, units: Units) -> String {
     if visit.is_stopped() && !visit.is_over() {
         parts.push("stopped: `undo` or `close up`".to_owned());
     }
-    format!("[{}]", parts.join(" | "))
+    format!("[{}]", parts.join("; "))
 }
 
 const fn short(station: Station) -> &'static str {
@@ -92,14 +92,21 @@ pub(super) fn notebook(visit: &Visit, telling: &Telling) -> String {
         );
     }
     let mut text = String::new();
+    let (mut when, mut state) = (None, "");
     for entry in visit.notebook() {
-        let when = format!("{:>7}  ", clock(entry.tick));
-        let line = if entry.state.is_empty() {
+        // Time and state are told where they change; a page of repeats hides what is new.
+        let head = if when == Some(entry.tick) {
+            " ".repeat(9)
+        } else {
+            format!("{:>7}  ", clock(entry.tick))
+        };
+        let line = if entry.state == state {
             telling.observation(entry)
         } else {
             format!("{} ({})", telling.observation(entry), entry.state)
         };
-        text.push_str(&telling.page.paragraph(&when, &line));
+        (when, state) = (Some(entry.tick), &entry.state);
+        text.push_str(&telling.page.paragraph(&head, &line));
     }
     text
 }
@@ -159,7 +166,7 @@ pub(super) fn kit(visit: &Visit, page: Page) -> String {
         Role::Apprentice => {
             "You are not qualified for work on live parts: `call an electrician` is always right."
         }
-        Role::Qualified => "You are qualified for work on live parts, dressed for it.",
+        Role::Qualified => "You are qualified for work on live parts; `dress for live work` first.",
     };
     let mut text = page.paragraph("Kit: ", &format!("{}.", tools.join(", ")));
     text.push_str(&page.paragraph("", role));
@@ -189,10 +196,12 @@ pub(super) fn points(visit: &Visit, page: Page) -> String {
     text
 }
 
-/// Every fault that can be called.
-pub(super) fn faults(page: Page) -> String {
+/// Every fault that this site could have.
+pub(super) fn faults(visit: &Visit, page: Page) -> String {
     let mut text = String::new();
-    for info in kinds() {
+    let site = &visit.scenario().site;
+    let fits = |needs: &[Need]| needs.iter().all(|need| need.is_met_by(site));
+    for info in kinds().filter(|info| fits(info.needs)) {
         text.push_str(&page.paragraph(&format!("  {:<31}", info.name), &fault_title(info.kind)));
     }
     text.push_str(&page.paragraph("", "Call by name or title: `call check valve weeping`."));

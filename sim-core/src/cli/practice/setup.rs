@@ -39,14 +39,31 @@ pub(super) fn begin(args: &PracticeArgs, err: &mut dyn Write) -> Result<Begun> {
     }
 }
 
-fn fresh(args: &PracticeArgs, err: &mut dyn Write) -> Result<Begun> {
+/// The visit as it begins, with no logbook: to look at.
+///
+/// # Errors
+/// When the scenario cannot be read or the visit not be begun.
+pub(super) fn without_logbook(args: &PracticeArgs) -> Result<Begun> {
+    Ok(Begun {
+        visit: arrive(args)?,
+        keeper: None,
+        remarks: Vec::new(),
+    })
+}
+
+fn arrive(args: &PracticeArgs) -> Result<Visit> {
     let scenario = find(args.scenario.as_deref().unwrap_or(FIRST))?;
     let mode = if args.graded {
         Mode::Graded
     } else {
         Mode::Practice
     };
-    let visit = Visit::begin(&scenario, args.seed, mode)?;
+    Ok(Visit::begin(&scenario, args.seed, mode)?)
+}
+
+fn fresh(args: &PracticeArgs, err: &mut dyn Write) -> Result<Begun> {
+    let visit = arrive(args)?;
+    let mode = visit.mode();
     let header = Header::of(&visit, &args.person);
     let keeper = match Keeper::begin(args.log.as_deref(), &header) {
         Ok(keeper) => Some(keeper),

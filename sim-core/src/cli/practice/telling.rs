@@ -147,10 +147,10 @@ impl Telling {
         } else {
             display.decimals
         };
+        let symbol = display.symbol;
         format!(
-            "{} {}, give or take {}",
+            "{} {symbol}, give or take {} {symbol}",
             fixed(display.convert(value), decimals),
-            display.symbol,
             fixed(spread, decimals.max(usize::from(spread < 0.95)))
         )
     }

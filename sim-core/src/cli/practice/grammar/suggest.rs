@@ -3,6 +3,7 @@
 use super::pattern::{Attempt, attempt, literals};
 use super::rules::{self, Rule};
 use super::slots::Problem;
+use super::words::split;
 use super::{Context, Misunderstood, faults, names};
 
 /// Most lines that are offered.
@@ -31,7 +32,7 @@ pub(super) fn explain(
             };
             Misunderstood {
                 message: problem.message,
-                suggestion: suggestion.map(|words| words.join(" ")),
+                suggestion: suggestion.map(|words| as_typed(line, &words)),
                 accepted,
             }
         }
@@ -42,7 +43,7 @@ pub(super) fn explain(
             } else {
                 offers(words, context)
             },
-            suggestion: suggestion.map(|words| words.join(" ")),
+            suggestion: suggestion.map(|words| as_typed(line, &words)),
         },
     }
 }
@@ -102,4 +103,19 @@ fn shown(line: &str) -> String {
     }
     let head: String = plain.chars().take(57).collect();
     format!("{head}...")
+}
+
+/// A corrected line with the words that needed no correction as they were typed.
+fn as_typed(line: &str, corrected: &[String]) -> String {
+    let mut right = corrected.iter();
+    line.split_whitespace()
+        .filter_map(|typed| {
+            // A word that was left out when reading stays where it stood.
+            if split(typed).is_empty() {
+                return Some(typed.to_lowercase());
+            }
+            right.next().cloned()
+        })
+        .collect::<Vec<_>>()
+        .join(" ")
 }
