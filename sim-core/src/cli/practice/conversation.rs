@@ -74,11 +74,8 @@ impl Conversation {
                 .collect::<Vec<_>>()
                 .join(" ")
         );
-        write!(
-            out,
-            "{}",
-            page.paragraph("  The customer says: ", &complaint)
-        )?;
+        writeln!(out, "  The customer says:")?;
+        write!(out, "{}", page.paragraph("    ", &complaint))?;
         writeln!(out)?;
         write!(out, "{}", screens::kit(&self.visit, page))?;
         if let Some(keeper) = &self.keeper {

@@ -48,7 +48,10 @@ impl Page {
     /// A paragraph wrapped to the page: the first line begins with `first`, the others with
     /// as many blanks.
     pub(super) fn paragraph(self, first: &str, text: &str) -> String {
-        let indent = first.chars().count().min(self.columns / 2);
+        let indent = first.chars().count();
+        if indent > self.columns / 2 {
+            return self.paragraph("  ", &format!("{} {text}", first.trim()));
+        }
         let room = self.columns - indent;
         let mut lines: Vec<String> = Vec::new();
         let mut line = String::new();

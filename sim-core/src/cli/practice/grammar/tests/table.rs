@@ -881,7 +881,7 @@ fn repairs() {
     );
     all_mean(
         Source,
-        &["enter the cistern", "climb into the well", "climb in"],
+        &["enter the cistern", "climb into the well"],
         &Action::EnterSource,
     );
 }
