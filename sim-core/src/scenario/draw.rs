@@ -1,11 +1,9 @@
 //! What is hidden, drawn from a seed.
 
-use rand_chacha::ChaCha8Rng;
-use rand_chacha::rand_core::{Rng, SeedableRng};
-
 use super::spec::{Hidden, HiddenDraw, Scenario};
 use crate::faults::{Fault, FaultKind};
-use crate::math::{self, Fnv};
+use crate::math;
+use crate::rng::{stream, uniform};
 use crate::session::Tool;
 
 /// Name of the random stream; changing it changes what every seed hides.
@@ -73,15 +71,6 @@ impl Scenario {
     }
 }
 
-/// Random numbers for one purpose.
-fn stream(seed: u64, purpose: &str) -> ChaCha8Rng {
-    let mut rng = ChaCha8Rng::seed_from_u64(seed);
-    let mut name = Fnv::new();
-    name.text(purpose);
-    rng.set_stream(name.finish());
-    rng
-}
-
 /// The entry that a number in [0, 1) falls to, by weight.
 fn pick(pool: &[HiddenDraw], share: f64) -> Option<&HiddenDraw> {
     let total: f64 = pool.iter().map(|draw| draw.weight).sum();
@@ -105,9 +94,4 @@ fn between(from: f64, to: f64, share: f64) -> f64 {
     } else {
         from + (to - from) * share
     }
-}
-
-/// Uniform in [0, 1), from the upper 53 bits.
-fn uniform(rng: &mut ChaCha8Rng) -> f64 {
-    (rng.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
 }
