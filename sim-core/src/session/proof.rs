@@ -126,13 +126,18 @@ impl Visit {
         let switch = &self.site.wall.pressure_switch;
         let atmosphere = self.plant.atmosphere_pa();
         let cut_in = proof.cut_in.unwrap_or(switch.cut_in.si());
-        let cut_out = proof.cut_out.unwrap_or(switch.cut_out.si());
+        // The draw began where the hold had ended, which may lie anywhere below cut-out.
+        let full = proof
+            .hold
+            .map(|(_, end)| end)
+            .or(proof.cut_out)
+            .unwrap_or(switch.cut_out.si());
         let precharge = self.plant.controls().cut_in.si() - PRECHARGE_BELOW_CUT_IN_PA;
         let shell = self.site.tank.shell_volume.si();
         let air = |pressure: f64| {
             let filled = shell * (precharge + atmosphere) / (pressure.max(precharge) + atmosphere);
             filled.max(shell - self.site.tank.acceptance_volume.si())
         };
-        (air(cut_in) - air(cut_out)).max(0.0)
+        (air(cut_in) - air(full)).max(0.0)
     }
 }
