@@ -14,10 +14,10 @@ use sim_core::site::{MAX_FILE_BYTES, Problem, SiteSpec, parse};
 
 /// One case of `edits.txt`.
 #[derive(Debug, Default)]
-struct Edited {
-    name: String,
+pub(crate) struct Edited {
+    pub(crate) name: String,
     template: String,
-    edits: Vec<(String, String)>,
+    pub(crate) edits: Vec<(String, String)>,
 }
 
 fn root() -> PathBuf {
@@ -49,10 +49,10 @@ fn parse_valid(name: &str, text: &str) -> SiteSpec {
     })
 }
 
-fn edited_cases() -> Vec<Edited> {
+/// The cases of a list of edits.
+pub(crate) fn edited_cases(list: &Path) -> Vec<Edited> {
     let mut cases: Vec<Edited> = Vec::new();
-    let list =
-        String::from_utf8(read(&broken_sites().join("edits.txt"))).expect("the list is UTF-8");
+    let list = String::from_utf8(read(list)).expect("the list is UTF-8");
     for line in list.lines() {
         if let Some(name) = line.strip_prefix("== ") {
             cases.push(Edited {
@@ -135,7 +135,7 @@ fn every_broken_site_is_refused_with_messages_that_help() {
         let name = path.file_name().unwrap().to_str().unwrap().to_owned();
         show(&name, parse(&name, read(&path)));
     }
-    for case in edited_cases() {
+    for case in edited_cases(&broken_sites().join("edits.txt")) {
         let file = format!("{}.ron", case.template);
         show(&case.name, parse(&file, apply(&case)));
     }
@@ -302,7 +302,7 @@ fn huge_and_deeply_nested_files_are_refused_at_once() {
 
 /// A way to spoil a text.
 #[derive(Debug, Clone)]
-enum Mutation {
+pub(crate) enum Mutation {
     Flip(prop::sample::Index, u8),
     Delete(prop::sample::Index, usize),
     Duplicate(prop::sample::Index, usize),
@@ -310,7 +310,7 @@ enum Mutation {
     Insert(prop::sample::Index, &'static str),
 }
 
-fn mutation() -> impl Strategy<Value = Mutation> {
+pub(crate) fn mutation() -> impl Strategy<Value = Mutation> {
     let pieces = vec![
         "(", ")", "[", "]", "{", "\"", ",", ":", "/*", "//", "-", "e", "None", "Some(", "\u{fffd}",
         "\n", "0", "1e308", " at ", "#",
@@ -326,7 +326,7 @@ fn mutation() -> impl Strategy<Value = Mutation> {
     ]
 }
 
-fn mutate(mut text: Vec<u8>, mutations: &[Mutation]) -> Vec<u8> {
+pub(crate) fn mutate(mut text: Vec<u8>, mutations: &[Mutation]) -> Vec<u8> {
     for mutation in mutations {
         let len = text.len().max(1);
         match mutation {

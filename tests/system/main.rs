@@ -6,6 +6,7 @@
 )]
 
 mod bad_input;
+mod bad_scenarios;
 mod cues;
 mod determinism;
 mod electrical;
