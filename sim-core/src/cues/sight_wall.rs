@@ -68,6 +68,17 @@ pub(super) fn see(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
             ),
         );
     }
+    if now.leaked_at_pump > 1e-9 {
+        out.add(
+            "seal_drip",
+            PartId::Pump,
+            ramp(now.leaked_at_pump * 60_000.0, 0.0, 2.0).max(0.2),
+            format!(
+                "Water leaves the pump at its shaft {}.",
+                flow_words(now.leaked_at_pump)
+            ),
+        );
+    }
     see_filter(out, plant);
     if plant.site().air_temperature.si() < crate::units::convert::ZERO_CELSIUS {
         out.add(

@@ -69,6 +69,8 @@ pub(crate) struct Conditions {
     /// What has gone into the ground from holes in the buried run [m³].
     pub(crate) lost_in_ground_m3: f64,
     pub(crate) leaked_at_wall: f64,
+    /// From holes at the height of a pump above the water: its shaft seal [m³/s].
+    pub(crate) leaked_at_pump: f64,
     pub(crate) leaked_in_house: f64,
     /// Air in the run beyond a trace, as share of its volume at air pressure [-].
     pub(crate) run_air_share: f64,
@@ -94,6 +96,9 @@ pub(crate) struct Conditions {
 
 /// Efficiency times power factor of a small single-phase motor (training value).
 const NAMEPLATE_FACTOR: f64 = 0.5;
+
+/// Heights that count as one [m].
+const SAME_HEIGHT_M: f64 = 0.01;
 
 impl Plant {
     /// Works out what there is to be perceived.
@@ -168,6 +173,7 @@ impl Plant {
             leaked_into_source: holes.into_source,
             lost_in_ground_m3: y[LEAKED].max(0.0) * holes.ground_share,
             leaked_at_wall: holes.at_wall,
+            leaked_at_pump: holes.at_pump,
             leaked_in_house: f.leaked_house.water.max(0.0),
             run_air_share: y[LINE_AIR] * model.pipe_air_rt / atmosphere / model.run_volume,
             depth_m: f.surface - model.source.floor_m(),
@@ -230,6 +236,8 @@ impl Plant {
                     };
                     if self.opens_into_source(hole) {
                         holes.into_source += jet_m3_per_s(hole, end, model.atmosphere_pa);
+                    } else if self.opens_at_pump(hole) {
+                        holes.at_pump += jet_m3_per_s(hole, end, model.atmosphere_pa);
                     } else {
                         in_ground += size;
                     }
@@ -246,10 +254,20 @@ impl Plant {
     /// rises all the way, so a hole below that pipe's upper end is in it.
     fn opens_into_source(&self, hole: &Outlet) -> bool {
         let site = &self.model.site;
-        let elevation = site.wall.elevation.si() + hole.lift_pa / self.model.weight;
         site.pump.placement == PumpPlacement::Submersible
             && site.run.len() > 1
-            && elevation < site.pump.elevation.si() + site.run[0].rise.si()
+            && self.elevation_m(hole) < site.pump.elevation.si() + site.run[0].rise.si()
+    }
+
+    /// Whether a hole of the run is where a pump above the water stands.
+    fn opens_at_pump(&self, hole: &Outlet) -> bool {
+        let pump = &self.model.site.pump;
+        pump.placement == PumpPlacement::SuctionLift
+            && (self.elevation_m(hole) - pump.elevation.si()).abs() < SAME_HEIGHT_M
+    }
+
+    fn elevation_m(&self, hole: &Outlet) -> f64 {
+        self.model.site.wall.elevation.si() + hole.lift_pa / self.model.weight
     }
 }
 
@@ -258,6 +276,7 @@ impl Plant {
 struct Holes {
     into_source: f64,
     at_wall: f64,
+    at_pump: f64,
     /// Share of the holes' size that is in the ground, of all that have leaked.
     ground_share: f64,
 }
