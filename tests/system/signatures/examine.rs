@@ -28,6 +28,7 @@ pub(super) fn examine(ground: &Ground, faults: &[Fault]) -> Exam {
     part(e, &arrived, part_gauge::BUILD, part_gauge::build);
     e.excuse(part_gauge::FALLS, "never built up");
     e.excuse(part_gauge::ADJUSTED, "never built up");
+    e.excuse(part_gauge::SHUT, "never built up");
     part(e, &arrived, part_arrival::OUTLETS, |e, h| {
         part_arrival::outlets(e, h, ground)
     });

@@ -171,22 +171,27 @@ pub(super) fn points(outcome: &Outcome) -> Vec<(f64, f64)> {
         .unwrap_or_default()
 }
 
-/// How often a log turns from falling, or from rest, to rising by more than `least` psi:
-/// starts of the pump, as the needle shows them.
+/// Time within which a start of the pump is seen in the needle's rise [s].
+const SEEN_WITHIN_S: f64 = 120.0;
+
+/// How often a log turns from falling, or from rest, to rising by more than `least` psi
+/// within two minutes: starts of the pump, as the needle shows them.
 pub(super) fn rises(log: &[(f64, f64)], least: f64) -> usize {
-    let Some(&(_, first)) = log.first() else {
-        return 0;
-    };
-    let (mut low, mut high, mut rising, mut count) = (first, first, false, 0);
-    for &(_, psi) in log {
+    let (mut rising, mut high, mut since, mut count) = (false, 0.0_f64, 0, 0);
+    for (i, &(at, psi)) in log.iter().enumerate() {
         if rising {
             high = high.max(psi);
             if psi < high - least {
                 rising = false;
-                low = psi;
+                since = i;
             }
         } else {
-            low = low.min(psi);
+            while log[since].0 < at - SEEN_WITHIN_S {
+                since += 1;
+            }
+            let low = log[since..=i]
+                .iter()
+                .fold(psi, |low, point| low.min(point.1));
             if psi > low + least {
                 count += 1;
                 rising = true;

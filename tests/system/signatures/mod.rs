@@ -5,29 +5,71 @@
 //! healthy twin of the site as control.  Nothing looks into the plant.
 //! `table` writes everything side by side for people.
 
-mod cases;
+mod control;
+mod electrical;
 mod exam;
 mod examine;
+mod gauge;
 mod grounds;
 mod hands;
+mod house;
+mod law;
+mod machine;
 mod part_arrival;
 mod part_circuit;
 mod part_drained;
 mod part_gauge;
 mod table;
+mod tank;
+mod water;
 
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, OnceLock};
 
 use exam::Exam;
-use sim_core::faults::Fault;
+use sim_core::faults::{Fault, kinds};
+
+const ORCHARD: &str = "orchard-cottage";
+const YARD: &str = "boatyard-washdown";
+const FARM: &str = "hill-farm";
+const SHED: &str = "garden-shed";
+
+/// Length of a leak-down [s].
+const FALL_S: f64 = 1_200.0;
+
+/// A kind of fault, the site that shows it, and the test of its signature.
+struct Case {
+    kind: &'static str,
+    site: &'static str,
+    /// Named here so that no kind goes without one.
+    test: fn(),
+}
+
+const fn case(kind: &'static str, site: &'static str, test: fn()) -> Case {
+    Case { kind, site, test }
+}
+
+/// Every case, family by family.
+fn cases() -> impl Iterator<Item = &'static Case> {
+    [
+        water::CASES,
+        tank::CASES,
+        machine::CASES,
+        electrical::CASES,
+        control::CASES,
+        gauge::CASES,
+        house::CASES,
+    ]
+    .into_iter()
+    .flatten()
+}
 
 /// Examinations done so far, by site and fault.
 static DONE: Mutex<BTreeMap<String, Arc<OnceLock<Exam>>>> = Mutex::new(BTreeMap::new());
 
 /// The examination of a site with faults (`part.fault` or `part.fault=severity`, more of
 /// them with ` + ` between; empty for the healthy twin), worked out once.
-pub(super) fn exam(site: &str, faults: &str) -> Exam {
+fn exam(site: &str, faults: &str) -> Exam {
     let cell = {
         let mut done = DONE
             .lock()
@@ -43,4 +85,25 @@ pub(super) fn exam(site: &str, faults: &str) -> Exam {
         examine::examine(&grounds::ground(site), &faults)
     })
     .clone()
+}
+
+/// A kind's examination at its usual severity on its site, and that of the healthy twin.
+#[track_caller]
+fn twins(kind: &str) -> (Exam, Exam) {
+    let case = cases().find(|case| case.kind == kind);
+    let site = case.unwrap_or_else(|| panic!("no case of {kind}")).site;
+    (exam(site, kind), exam(site, ""))
+}
+
+#[test]
+fn every_kind_has_a_signature_test() {
+    for info in kinds() {
+        let found = cases().filter(|case| case.kind == info.name).count();
+        assert_eq!(found, 1, "{}", info.name);
+    }
+    assert_eq!(cases().count(), kinds().count());
+    let mut tests: Vec<usize> = cases().map(|case| case.test as usize).collect();
+    tests.sort_unstable();
+    tests.dedup();
+    assert_eq!(tests.len(), cases().count(), "two kinds share a test");
 }

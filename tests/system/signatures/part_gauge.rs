@@ -61,6 +61,7 @@ pub(super) const PROOF: &[&str] = &[
     "drawdown",
     "drawdown_due",
     "hold_fall",
+    "hold_end",
 ];
 
 /// The run that proves a repair, run on what is there.
@@ -82,6 +83,7 @@ pub(super) fn proof(exam: &mut Exam, hands: &mut Hands) -> Result<(), Cut> {
         ("run_s", proof.run_s),
         ("drawdown", proof.drawdown.map(|m3| m3 / LITER)),
         ("drawdown_due", Some(proof.drawdown_expected / LITER)),
+        ("hold_end", proof.hold.map(|(_, to)| to / PSI)),
         ("hold_fall", proof.hold.map(|(from, to)| (from - to) / PSI)),
     ] {
         let finding = value.map_or_else(
@@ -134,6 +136,7 @@ pub(super) fn build(exam: &mut Exam, hands: &mut Hands) -> Result<(), Cut> {
     })?;
     hands.sense(exam, "wall start", wait_start())?;
     let begun = hands.visit.now().seconds();
+    hands.clone().sense(exam, "wall started", Action::Listen)?;
     hands.sense(exam, "wall start", Action::Wait { seconds: 2.0 })?;
     let stops = Action::WaitUntil {
         until: Until::PumpStops,
@@ -160,6 +163,7 @@ pub(super) fn build(exam: &mut Exam, hands: &mut Hands) -> Result<(), Cut> {
     let built = hands.clone();
     part(exam, &built, FALLS, leak_downs);
     part(exam, &built, ADJUSTED, adjusted);
+    part(exam, &built, SHUT, house_shut);
 
     Ok(())
 }
@@ -223,5 +227,17 @@ pub(super) fn adjusted(exam: &mut Exam, hands: &mut Hands) -> Result<(), Cut> {
     hands.act(Action::Wait { seconds: 120.0 })?;
     let runs = hands.hears_motor()?;
     exam.put_number("runs_after_adjusting", f64::from(u8::from(runs)));
+    Ok(())
+}
+
+pub(super) const SHUT: &[&str] = &["shut_top", "shut_stops"];
+
+/// The house valve shut on a pump that runs or has just stopped: does it come to rest?
+pub(super) fn house_shut(exam: &mut Exam, hands: &mut Hands) -> Result<(), Cut> {
+    hands.act(Action::SetHouseValve { opening: 0.0 })?;
+    hands.act(Action::Wait { seconds: 300.0 })?;
+    exam.put_number("shut_top", hands.gauge()?);
+    let runs = hands.hears_motor()?;
+    exam.put_number("shut_stops", f64::from(u8::from(!runs)));
     Ok(())
 }

@@ -6,9 +6,8 @@
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
-use super::cases::CASES;
 use super::exam::Exam;
-use super::{exam, grounds};
+use super::{cases, exam, grounds};
 
 /// Head, observable, and the step to which it is rounded, so that a meter's noise does not
 /// turn a digit.
@@ -94,7 +93,11 @@ fn the_table_of_signatures() {
     let mut table = String::from(LEGEND);
     for site in grounds::NAMES {
         let well = exam(site, "");
-        let here = || CASES.iter().filter(|case| case.1 == *site);
+        let here = || {
+            cases()
+                .filter(|case| case.site == *site)
+                .map(|case| case.kind)
+        };
         if here().next().is_none() {
             continue;
         }
@@ -103,7 +106,7 @@ fn the_table_of_signatures() {
             write!(table, "{head:>6}").unwrap();
         }
         writeln!(table, "\n{}", row("healthy", &well)).unwrap();
-        for (fault, _) in here() {
+        for fault in here() {
             writeln!(table, "{}", row(fault, &exam(site, fault))).unwrap();
         }
         writeln!(
@@ -111,7 +114,7 @@ fn the_table_of_signatures() {
             "\n{site}: heard, seen, felt and smelt that the healthy twin does not show"
         )
         .unwrap();
-        for (fault, _) in here() {
+        for fault in here() {
             writeln!(table, "{}", senses(fault, &exam(site, fault), &well)).unwrap();
         }
     }
