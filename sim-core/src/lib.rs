@@ -9,6 +9,7 @@ pub mod electric;
 pub mod faults;
 mod file;
 pub mod instruments;
+pub mod marking;
 pub mod math;
 pub mod motor;
 pub mod parts;

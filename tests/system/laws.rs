@@ -569,7 +569,7 @@ fn a_waterlogged_tank_is_full_of_water_and_holds_no_vacuum_at_any_start() {
     // It once began empty but for ten millilitres of air in all its shell, a vacuum, and
     // the first filling made that air red hot.
     let fault = Fault {
-        kind: FaultKind::TankWaterlogged,
+        kind: FaultKind::TankTornBladder,
         severity: 1e-5,
     };
     for start in [Start::Dry, Start::Primed, Start::Charged] {

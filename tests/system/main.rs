@@ -10,6 +10,7 @@ mod bad_scenarios;
 mod cues;
 mod determinism;
 mod electrical;
+mod electrical_faults;
 mod faults_page;
 mod laws;
 mod meters;

@@ -102,7 +102,7 @@ fn standard_runs_take_the_steps_they_took() {
             row(&format!("a day of {draws} draws"), &plant);
         }
 
-        let mut plant = charged(&site, Some("tank.waterlogged=2"));
+        let mut plant = charged(&site, Some("tank.torn_bladder=2"));
         draw(&mut plant, 0, 1.0, 600);
         row("waterlogged, 10 min of draw", &plant);
 

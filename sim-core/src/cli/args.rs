@@ -43,6 +43,10 @@ pub(super) enum Command {
     /// List the faults that are known, or tell all about one: what happens, what shows,
     /// what it is mistaken for, what is done and what proves it.
     Faults(FaultsArgs),
+    /// Mark a logbook or a folder of them: a table, marks.csv and a debrief page each.
+    Mark(MarkArgs),
+    /// Tell what one visit was worth and why.
+    Debrief(DebriefArgs),
 }
 
 #[derive(Debug, Args)]
@@ -185,6 +189,44 @@ pub(super) struct FaultsArgs {
     pub(super) format: Format,
 }
 
+#[derive(Debug, Args)]
+pub(super) struct MarkArgs {
+    /// A logbook, or a folder of logbooks that end in .jsonl or .log
+    #[arg(value_name = "PATH")]
+    pub(super) path: PathBuf,
+
+    /// Folder of the scenarios, in place of those that come with the program
+    #[arg(long, value_name = "DIR")]
+    pub(super) scenarios: Option<PathBuf>,
+
+    /// Folder for marks.csv and the pages; if not given, debrief beside the logbooks
+    #[arg(long, value_name = "DIR")]
+    pub(super) out: Option<PathBuf>,
+
+    /// Form of the table on standard output
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(super) format: TableFormat,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct DebriefArgs {
+    /// A logbook
+    #[arg(value_name = "LOGBOOK")]
+    pub(super) logbook: PathBuf,
+
+    /// Folder of the scenarios, in place of those that come with the program
+    #[arg(long, value_name = "DIR")]
+    pub(super) scenarios: Option<PathBuf>,
+
+    /// Write the debrief as a page to this file as well
+    #[arg(long, value_name = "FILE")]
+    pub(super) html: Option<PathBuf>,
+
+    /// Form of the debrief on standard output; json is described in docs/marking.md
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(super) format: Format,
+}
+
 /// Instrument and function.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(super) enum MeterArg {
@@ -250,6 +292,17 @@ pub(super) enum Format {
     Text,
     /// For programs, SI units; described in docs
     Json,
+}
+
+/// Form of a table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum TableFormat {
+    /// For people
+    Text,
+    /// For programs, SI units; described in docs
+    Json,
+    /// For spreadsheets
+    Csv,
 }
 
 #[derive(Debug, Clone, PartialEq, Eq)]

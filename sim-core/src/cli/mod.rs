@@ -5,9 +5,12 @@
 //! Exit codes: 0 done, 1 done but failed, 2 could not.
 
 mod args;
+mod debrief;
 mod display;
 mod faults;
+mod library;
 mod list;
+mod mark;
 mod palette;
 mod plot;
 mod probe;
@@ -56,6 +59,8 @@ where
             Command::List(args) => list::run(&args, out),
             Command::Site(args) => site::run(&args, out, err),
             Command::Faults(args) => faults::run(&args, out),
+            Command::Mark(args) => mark::run(&args, out, err),
+            Command::Debrief(args) => debrief::run(&args, out, err),
         },
         // Help and version are results; everything else is a message.
         Err(message) if message.exit_code() == 0 => write!(out, "{}", message.render())

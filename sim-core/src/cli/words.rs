@@ -19,6 +19,7 @@ pub(super) fn event_words(kind: EventKind) -> &'static str {
         EventKind::WaterArrived => "water reaches the wall",
         EventKind::LineSolid => "last air out, line runs solid",
         EventKind::AirEntering => "air enters the pipes",
+        EventKind::VoidClosed => "void in the run closes",
         EventKind::BreakerTripped => "breaker trips",
         EventKind::GroundFaultTripped => "ground-fault protection trips",
         EventKind::ProtectorTripped => "motor protector opens",
@@ -51,6 +52,7 @@ pub(super) fn event_id(kind: EventKind) -> &'static str {
         EventKind::WaterArrived => "water_arrived",
         EventKind::LineSolid => "line_solid",
         EventKind::AirEntering => "air_entering",
+        EventKind::VoidClosed => "void_closed",
         EventKind::BreakerTripped => "breaker_tripped",
         EventKind::GroundFaultTripped => "ground_fault_tripped",
         EventKind::ProtectorTripped => "protector_tripped",
@@ -85,6 +87,7 @@ pub(super) fn is_routine(kind: EventKind) -> bool {
         | EventKind::WaterArrived
         | EventKind::LineSolid
         | EventKind::AirEntering
+        | EventKind::VoidClosed
         | EventKind::BreakerTripped
         | EventKind::GroundFaultTripped
         | EventKind::ProtectorTripped

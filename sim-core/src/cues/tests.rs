@@ -353,7 +353,7 @@ fn a_hole_in_the_riser_is_a_jet_in_the_source() {
 
 #[test]
 fn a_waterlogged_tank_swings_the_needle_and_gives_water_at_its_air_valve() {
-    let mut person = Person::charged(&cottage(), &["tank.waterlogged=0.5"]);
+    let mut person = Person::charged(&cottage(), &["tank.torn_bladder=0.5"]);
     person.outlet("kitchen-tap", 1.0);
     person.waits(120.0);
     let heard = heard_while(&person.plant, &person.attention(Source, &[]));

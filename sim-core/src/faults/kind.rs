@@ -1,7 +1,7 @@
 //! What a fault is: part and mechanism, severity, and what of the plant it changes.
 
 use super::{Defects, kinds};
-use crate::parts::PumpPlacement;
+use crate::parts::{IntakeMount, PumpPlacement, WindingKind};
 use crate::plant::Controls;
 use crate::site::SiteSpec;
 
@@ -32,8 +32,8 @@ pub enum FaultKind {
     TankLowPrecharge,
     /// The tank was given too much air.
     TankHighPrecharge,
-    /// Little air is left in the tank and water fills its place.
-    TankWaterlogged,
+    /// The bladder is torn: little air is left and water has taken its place.
+    TankTornBladder,
     /// The pressure switch's sensing port is plugged.
     SwitchPortPlugged,
     /// The intake screen is clogged.
@@ -114,6 +114,70 @@ pub enum FaultKind {
     FixtureTooHigh,
     /// A water heater's water expands against the check valve.
     HeaterExpansion,
+    /// No voltage comes to the panel.
+    SupplyDead,
+    /// The supply has a high resistance behind the panel.
+    SupplyWeak,
+    /// The breaker has tripped before anybody came.
+    BreakerTripped,
+    /// A joint at the breaker's load lug has a resistance.
+    BreakerResistive,
+    /// A joint at the pressure switch's line terminal has a resistance.
+    SwitchTerminalResistive,
+    /// The longest cable is too thin.
+    CableUndersized,
+    /// The buried cable leaks to earth before the splice.
+    CableGroundFault,
+    /// Water has got into the splice.
+    SpliceWet,
+    /// Damp bridges the pressure switch to its case.
+    SwitchDamp,
+    /// Something between the pressure switch's contacts keeps them apart.
+    ContactsBlocked,
+    /// Turns of the motor's main winding are shorted on themselves.
+    MotorShortedTurns,
+    /// The start capacitor has lost capacitance.
+    StartCapacitorWeak,
+    /// The run capacitor has lost capacitance.
+    RunCapacitorWeak,
+    /// The start switch does not open.
+    StartSwitchWelded,
+    /// The thermal protector opens too early.
+    ProtectorWeak,
+    /// The drop cable is chafed through and conducts on some starts only.
+    DropCableChafed,
+    /// Air is drawn in at the suction side.
+    SuctionAirLeak,
+    /// There is no check valve.
+    CheckValveMissing,
+    /// The check valve shuts late.
+    CheckValveSlamming,
+    /// The tank's air valve leaks.
+    TankAirValveLeaking,
+    /// The tank's inlet is plugged.
+    TankInletPlugged,
+    /// A new bladder sticks together.
+    TankBladderStuck,
+    /// The tank is too small.
+    TankUndersized,
+    /// The filter is clogged.
+    FilterClogged,
+    /// A floating intake hangs in the air.
+    IntakeBeached,
+    /// The intake draws a vortex at high flow.
+    IntakeVortex,
+    /// The riser inside the source is split.
+    RiserSplit,
+    /// The relief valve opens too low.
+    ReliefValveLowSet,
+    /// The run is frozen.
+    RunFrozen,
+    /// The valve at the source has been left shut.
+    SourceValveLeftShut,
+    /// The tank's valve has been left shut.
+    TankValveLeftShut,
+    /// The house valve has been left shut.
+    HouseValveLeftShut,
 }
 
 /// A part without which a fault has no place.
@@ -130,6 +194,24 @@ pub enum Need {
     SuctionLift,
     /// A low-pressure cut-off on the pressure switch.
     LowPressureCutOff,
+    /// A motor whose start winding is fed through a capacitor.
+    Capacitor,
+    /// A start capacitor, switched off near speed.
+    StartCapacitor,
+    /// A motor with one capacitor that stays in.
+    PermanentCapacitor,
+    /// A start switch or relay.
+    StartSwitch,
+    /// A suction pipe or the hose of a floating intake.
+    Suction,
+    /// A floating intake.
+    FloatingIntake,
+    /// A riser from a pump that hangs in the source.
+    Riser,
+    /// A filter behind the house valve.
+    Filter,
+    /// A relief valve.
+    ReliefValve,
 }
 
 impl Need {
@@ -142,6 +224,15 @@ impl Need {
             Self::FloatSwitch => "float switch",
             Self::SuctionLift => "pump above the water",
             Self::LowPressureCutOff => "low-pressure cut-off",
+            Self::Capacitor => "motor with a capacitor",
+            Self::StartCapacitor => "start capacitor",
+            Self::PermanentCapacitor => "permanent-capacitor motor",
+            Self::StartSwitch => "motor with a start switch",
+            Self::Suction => "suction pipe or floating intake",
+            Self::FloatingIntake => "floating intake",
+            Self::Riser => "riser",
+            Self::Filter => "filter",
+            Self::ReliefValve => "relief valve",
         }
     }
 
@@ -151,6 +242,11 @@ impl Need {
         match self {
             Self::CheckValve => site.pump_check.is_some() || site.foot_valve.is_some(),
             Self::Wiring => site.wiring.is_some(),
+            Self::Suction => site.suction.is_some() || floats(site),
+            Self::FloatingIntake => floats(site),
+            Self::Riser => site.pump.placement == PumpPlacement::Submersible,
+            Self::Filter => site.house.filter.is_some(),
+            Self::ReliefValve => site.wall.relief_valve.is_some(),
             Self::FloatSwitch => site
                 .wiring
                 .as_ref()
@@ -160,8 +256,25 @@ impl Need {
                 .wiring
                 .as_ref()
                 .is_some_and(|wiring| wiring.low_pressure_cut_off.is_some()),
+            Self::Capacitor => winding(site).is_some_and(|kind| kind != WindingKind::SplitPhase),
+            Self::StartCapacitor => winding(site).is_some_and(|kind| {
+                matches!(kind, WindingKind::CapacitorStart | WindingKind::ThreeWire)
+            }),
+            Self::PermanentCapacitor => winding(site) == Some(WindingKind::PermanentCapacitor),
+            Self::StartSwitch => {
+                winding(site).is_some_and(|kind| kind != WindingKind::PermanentCapacitor)
+            }
         }
     }
+}
+
+/// How the site's motor starts.
+fn winding(site: &SiteSpec) -> Option<WindingKind> {
+    site.wiring.as_ref().map(|wiring| wiring.winding)
+}
+
+fn floats(site: &SiteSpec) -> bool {
+    matches!(site.intake.mount, IntakeMount::Floating { .. })
 }
 
 /// What a fault changes; every function takes the severity in SI units last.
@@ -325,7 +438,7 @@ mod tests {
     #[test]
     fn nonsense_is_refused_with_what_is_accepted() {
         let unknown = Fault::parse("tank.haunted").unwrap_err().to_string();
-        assert!(unknown.contains("tank.waterlogged"), "{unknown}");
+        assert!(unknown.contains("tank.torn_bladder"), "{unknown}");
         let severity = Fault::parse("house.leak=lots").unwrap_err().to_string();
         assert!(severity.contains("0.0001 to 20 gpm"), "{severity}");
         for text in ["house.leak=nan", "house.leak=-1", "house.leak=1e9"] {

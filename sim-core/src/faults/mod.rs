@@ -106,8 +106,22 @@ pub struct Defects {
     pub leaks: Vec<Leak>,
     /// Air share of the pump's bowl at the start, with no way out but upwards.
     pub trapped_air_share: Option<f64>,
-    /// Air left in the tank, as volume at precharge [m³].
+    /// Air left in a tank whose bladder is torn, as volume at precharge [m³].
     pub tank_air_left_m3: Option<f64>,
+    /// Free air drawn in at the suction side per pascal of vacuum there [m³/(s·Pa)].
+    pub suction_leak_m3_per_s_pa: f64,
+    /// Speed of water coming back at which the pump's check valve shuts at last [m/s].
+    pub slam_m_per_s: f64,
+    /// Pressure that the tank's air loses by its valve at precharge [Pa/s].
+    pub tank_air_leak_pa_per_s: f64,
+    /// Pressure above the tank's that frees a bladder which sticks [Pa].
+    pub bladder_sticks_pa: f64,
+    /// Submergence that keeps air out at the pump's greatest flow [m].
+    pub vortex_full_flow_m: Option<f64>,
+    /// A hole in the riser inside the source.
+    pub riser_split: Option<FlowRating>,
+    /// Ice blocks the run.
+    pub run_frozen: bool,
     /// What is wrong with the wiring.
     pub wiring: WiringDefects,
     /// What is wrong with the motor.
@@ -132,6 +146,14 @@ pub struct Defects {
     pub small_draws: Option<SmallDraws>,
     /// How fast hot water expands behind the house valve [m³/s].
     pub expansion_m3_per_s: f64,
+    /// The breaker has tripped before anybody came.
+    pub breaker_tripped: bool,
+    /// The start switch does not open.
+    pub start_switch_welded: bool,
+    /// How much lower than it should the thermal protector opens [K].
+    pub protector_early_k: f64,
+    /// Share of starts at which the chafed drop cable is open; none when it is sound.
+    pub chafed_open_share: Option<f64>,
 }
 
 impl Defects {
@@ -145,6 +167,13 @@ impl Defects {
             leaks: Vec::new(),
             trapped_air_share: None,
             tank_air_left_m3: None,
+            suction_leak_m3_per_s_pa: 0.0,
+            slam_m_per_s: 0.0,
+            tank_air_leak_pa_per_s: 0.0,
+            bladder_sticks_pa: 0.0,
+            vortex_full_flow_m: None,
+            riser_split: None,
+            run_frozen: false,
             wiring: WiringDefects::none(),
             motor: MotorFaults::NONE,
             float_stuck: None,
@@ -157,6 +186,10 @@ impl Defects {
             draws: Vec::new(),
             small_draws: None,
             expansion_m3_per_s: 0.0,
+            breaker_tripped: false,
+            start_switch_welded: false,
+            protector_early_k: 0.0,
+            chafed_open_share: None,
         }
     }
 
@@ -204,6 +237,13 @@ fn hole(flow_m3_per_s: f64) -> FlowRating {
         flow: CubicMetersPerSecond(flow_m3_per_s),
         drop: Pascals(50.0 * PSI),
     }
+}
+
+/// Drop through an opening with a share of its area blocked: it goes with the inverse
+/// square of the free area.
+fn through_less_area(drop: Pascals, blocked: f64) -> Pascals {
+    let free = 1.0 - blocked;
+    Pascals(drop.si() / (free * free))
 }
 
 /// The seat of the check valve at the pump, or where there is none, of the foot valve.

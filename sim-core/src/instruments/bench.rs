@@ -12,7 +12,7 @@ use super::reading::{Breaker, Conditions, Figure, Meter, NoReading, Reading};
 use crate::electric::{
     Element, ElementId, Frequency, MeterInput, NetworkProblem, NodeId, Solution,
 };
-use crate::plant::{Device, Plant};
+use crate::plant::{Plant, ReachableCapacitors};
 use crate::suggest::nearest;
 use crate::wiring::{POINTS, Point, PumpCircuit};
 
@@ -58,6 +58,8 @@ pub struct Bench {
     hertz: f64,
     conditions: Conditions,
     seed: u64,
+    /// The motor's capacitors where a hand can reach them.
+    capacitors: ReachableCapacitors,
 }
 
 impl Bench {
@@ -73,27 +75,10 @@ impl Bench {
             .ok_or_else(|| BenchError::NoWiring {
                 site: site.name.clone(),
             })?;
-        let devices = &plant.modes().circuit;
-        let has_tripped = devices.breaker == Device::Open || devices.ground_fault == Device::Open;
-        let breaker = match (plant.controls().breaker_on, has_tripped) {
-            (_, true) => Breaker::Tripped,
-            (true, false) => Breaker::On,
-            (false, false) => Breaker::Off,
-        };
-        let conditions = Conditions {
-            tick: plant.now(),
-            breaker,
-            contacts_closed: plant.circuit_state().contacts,
-            pump_running: plant.is_powered(),
-            leads_off: false,
-            may_be_live: true,
-        };
-        Ok(Self::new(
-            circuit,
-            site.supply.frequency.si(),
-            conditions,
-            seed,
-        ))
+        let conditions = Conditions::of(plant);
+        let mut bench = Self::new(circuit, site.supply.frequency.si(), conditions, seed);
+        bench.capacitors = plant.reachable_capacitors();
+        Ok(bench)
     }
 
     /// A bench of a given circuit, mains frequency [Hz] and conditions.
@@ -104,7 +89,12 @@ impl Bench {
             hertz,
             conditions,
             seed,
+            capacitors: ReachableCapacitors::NONE,
         }
+    }
+
+    pub(super) const fn capacitors(&self) -> &ReachableCapacitors {
+        &self.capacitors
     }
 
     /// The same bench with the conductors taken apart in the splice box.
@@ -115,6 +105,20 @@ impl Bench {
         for joint in ["joint 1", "joint 2"] {
             let joint = self.circuit.network.element(joint)?;
             self.circuit.network.set(joint, Element::Open)?;
+        }
+        self.conditions.leads_off = true;
+        self.conditions.pump_running = false;
+        Ok(self)
+    }
+
+    /// The same bench with the pump cable taken off the pressure switch's load terminals.
+    ///
+    /// # Errors
+    /// When the circuit has no such cable.
+    pub fn with_pump_cable_off(mut self) -> Result<Self, NetworkProblem> {
+        for conductor in ["pump cable 1", "pump cable 2"] {
+            let conductor = self.circuit.network.element(conductor)?;
+            self.circuit.network.set(conductor, Element::Open)?;
         }
         self.conditions.leads_off = true;
         self.conditions.pump_running = false;

@@ -1,4 +1,5 @@
-//! Capacitance between two points of a dead circuit.
+//! Capacitance between two points of a dead circuit, and of the motor's capacitors where a
+//! hand can reach them.
 //!
 //! C = Im(Y)/ω with Y the admittance between the probes at mains frequency, sources
 //! silent.  A path beside the capacitor that carries more than the capacitor itself hides
@@ -8,7 +9,7 @@
 use super::bench::Bench;
 use super::grade::Grade;
 use super::hazard::refuse_live;
-use super::reading::{Accuracy, Meter, MeterQuantity, NoReading, Reading};
+use super::reading::{Accuracy, Breaker, Hazard, Meter, MeterQuantity, NoReading, Reading};
 use crate::electric::{Complex, Frequency};
 
 const GRADE: Grade = Grade {
@@ -23,6 +24,55 @@ const GRADE: Grade = Grade {
 };
 
 impl Bench {
+    /// The start capacitor, discharged and with a lead off: on a pump above ground or in a
+    /// control box.
+    ///
+    /// # Errors
+    /// No such capacitor within reach; breaker on; over range (shorted).
+    pub fn start_capacitor(&self) -> Result<Reading, NoReading> {
+        self.motor_capacitor("start capacitor", self.capacitors().start)
+    }
+
+    /// The run capacitor, likewise.
+    ///
+    /// # Errors
+    /// As [`Bench::start_capacitor`].
+    pub fn run_capacitor(&self) -> Result<Reading, NoReading> {
+        self.motor_capacitor("run capacitor", self.capacitors().run)
+    }
+
+    fn motor_capacitor(
+        &self,
+        name: &'static str,
+        farad: Option<f64>,
+    ) -> Result<Reading, NoReading> {
+        let Some(farad) = farad else {
+            return Err(NoReading::Hidden {
+                what: "no such capacitor within reach: it is in the motor, or there is none",
+            });
+        };
+        if self.conditions().breaker == Breaker::On {
+            return Err(NoReading::UnsafeToMeasure {
+                hazard: Hazard {
+                    volt: self.supply_volts()?,
+                    what_happens: "the capacitor would be opened with its circuit switched on",
+                    to_person: Some("shock from the supply or from the charge that stays behind"),
+                    to_meter: Some("blown input by a charge or the supply"),
+                },
+            });
+        }
+        self.grade(Meter::Capacitance, &[name], |noise| {
+            let figure = GRADE.figure(farad, noise);
+            figure.map(|figure| (figure, Vec::new()))
+        })
+    }
+
+    /// Voltage of the first line lug to earth [V].
+    fn supply_volts(&self) -> Result<f64, NoReading> {
+        let lug = self.point("panel.line1")?;
+        Ok(self.solve()?.voltage(lug).magnitude())
+    }
+
     /// Capacitance between two points.
     ///
     /// # Errors

@@ -1,5 +1,5 @@
-//! Instruments: what a meter shows on the pump's circuit, or why it shows nothing; and
-//! what is read of the water by eye (`hand`).
+//! Instruments: what a meter shows on the pump's circuit and a tool in the hand on the
+//! water, or why it shows nothing.
 //!
 //! A reading is a solve of the circuit with the meter in it ([`Bench`] is the circuit at
 //! one tick, the hands and the meter are the caller's); range, resolution, accuracy and a
@@ -13,8 +13,11 @@ mod bench;
 mod capacitance;
 mod clamp;
 mod conductors;
+mod gauges;
 mod grade;
-mod hand;
+mod hands;
+#[cfg(test)]
+mod hands_tests;
 mod hazard;
 mod insulation;
 mod noise;
@@ -23,14 +26,13 @@ mod power_meter;
 mod reading;
 #[cfg(test)]
 mod tests;
+mod timing;
 mod voltmeter;
 
 pub use bench::{Bench, BenchError};
 pub use clamp::{INRUSH_WINDOW_S, inrush};
-pub use hand::{
-    GaugePort, HandReading, bucket, dial_gauge, level_tape, test_gauge, thermometer, tyre_gauge,
-    vacuum_gauge,
-};
+pub use gauges::{GaugePort, TyreCheck, TyreGauge};
+pub use hands::{Hands, Surface};
 pub use reading::{
     Accuracy, Breaker, Conditions, Figure, Hazard, Meter, MeterQuantity, NoReading, Reading,
 };

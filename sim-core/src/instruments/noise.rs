@@ -31,19 +31,6 @@ impl Noise {
         Self { rng }
     }
 
-    /// The stream of a reading by names alone.
-    pub(super) fn named(seed: u64, tick: Tick, names: &[&str]) -> Self {
-        let mut hash = Fnv::new();
-        hash.word(tick.0);
-        for name in names {
-            hash.text(name);
-            hash.byte(0);
-        }
-        let mut rng = ChaCha8Rng::seed_from_u64(seed);
-        rng.set_stream(hash.finish());
-        Self { rng }
-    }
-
     /// A number between −1 and 1, most often near 0 (two dice).
     pub(super) fn next(&mut self) -> f64 {
         let mut uniform = || (self.rng.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;

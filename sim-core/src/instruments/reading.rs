@@ -1,11 +1,11 @@
 //! What an instrument shows, where and when; and why it may show nothing.
 //!
-//! Values are SI ([V, A, Ω, F, W, VA, 1]); the display form picks a prefix that the
+//! Values are SI ([V, A, Ω, F, W, VA, 1, Pa, m³/s, m, K, s]); the display form picks a prefix that the
 //! resolution fits, as the meter's own display does.
 
 use core::fmt;
 
-use crate::plant::Tick;
+use crate::plant::{Device, Plant, Tick};
 
 /// An instrument with its function chosen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -26,6 +26,22 @@ pub enum Meter {
     Capacitance,
     /// Watts, volt-amperes and power factor.
     Power,
+    /// The dial gauge at the wall, read by eye.
+    DialGauge,
+    /// A test gauge screwed on a port.
+    SecondGauge,
+    /// A tyre gauge pressed on the tank's air valve.
+    TyreGauge,
+    /// A vacuum gauge at the pump's suction.
+    VacuumGauge,
+    /// Bucket and stopwatch.
+    Bucket,
+    /// Level tape.
+    LevelTape,
+    /// Thermometer held on a surface.
+    Thermometer,
+    /// Stopwatch.
+    Stopwatch,
 }
 
 impl Meter {
@@ -41,6 +57,14 @@ impl Meter {
             Self::Insulation => "insulation, 500 V",
             Self::Capacitance => "capacitance",
             Self::Power => "power meter",
+            Self::DialGauge => "dial gauge",
+            Self::SecondGauge => "second gauge",
+            Self::TyreGauge => "tyre gauge",
+            Self::VacuumGauge => "vacuum gauge",
+            Self::Bucket => "bucket and stopwatch",
+            Self::LevelTape => "level tape",
+            Self::Thermometer => "thermometer",
+            Self::Stopwatch => "stopwatch",
         }
     }
 }
@@ -62,6 +86,16 @@ pub enum MeterQuantity {
     ApparentPower,
     /// Power factor [-].
     PowerFactor,
+    /// Pressure above that of the air around; below it negative [Pa].
+    Pressure,
+    /// Volume flow [m³/s].
+    Flow,
+    /// Depth of water [m].
+    Level,
+    /// Temperature [K].
+    Temperature,
+    /// Duration [s].
+    Time,
 }
 
 impl MeterQuantity {
@@ -76,6 +110,11 @@ impl MeterQuantity {
             Self::Power => "W",
             Self::ApparentPower => "VA",
             Self::PowerFactor => "",
+            Self::Pressure => "Pa",
+            Self::Flow => "m³/s",
+            Self::Level => "m",
+            Self::Temperature => "K",
+            Self::Time => "s",
         }
     }
 }
@@ -163,7 +202,7 @@ pub(super) fn prefix(range: f64, unit: &str) -> (f64, &'static str) {
         (1e-6, "µ"),
         (1e-9, "n"),
     ];
-    let is_plain = matches!(unit, "" | "W" | "VA" | "A");
+    let is_plain = matches!(unit, "" | "W" | "VA" | "A" | "m³/s" | "m" | "K" | "s");
     PREFIXES
         .into_iter()
         .find(|&(size, _)| is_plain && size == 1.0 || !is_plain && range >= 0.999_999 * size)
@@ -196,6 +235,28 @@ pub struct Conditions {
     pub leads_off: bool,
     /// 50 V or more are, or with the breaker on can at any moment be, where the hands are.
     pub may_be_live: bool,
+}
+
+impl Conditions {
+    /// How a plant stands at its present tick.
+    #[must_use]
+    pub fn of(plant: &Plant) -> Self {
+        let devices = &plant.modes().circuit;
+        let has_tripped = devices.breaker == Device::Open || devices.ground_fault == Device::Open;
+        let breaker = match (plant.controls().breaker_on, has_tripped) {
+            (_, true) => Breaker::Tripped,
+            (true, false) => Breaker::On,
+            (false, false) => Breaker::Off,
+        };
+        Self {
+            tick: plant.now(),
+            breaker,
+            contacts_closed: plant.circuit_state().contacts,
+            pump_running: plant.is_powered(),
+            leads_off: false,
+            may_be_live: true,
+        }
+    }
 }
 
 /// A reading.

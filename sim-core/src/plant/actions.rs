@@ -99,6 +99,13 @@ impl Plant {
         wanted / (model.gas_constant * y[TANK_TEMPERATURE]) - y[TANK_CHARGE]
     }
 
+    /// Whether water comes out of the tank's air valve when its pin is pressed: the
+    /// bladder is torn and water stands on the side of the air.
+    #[must_use]
+    pub fn air_valve_shows_water(&self) -> bool {
+        self.model.defects.tank_air_left_m3.is_some() && self.state_now()[TANK_WATER] > 1e-4
+    }
+
     /// Whether the pump's check valve, or the valve above it, lets nothing through but
     /// what a shut seat lets weep.
     #[must_use]
@@ -207,6 +214,7 @@ fn renew_tank(model: &Model, modes: &mut Modes, y: &mut [f64; N_STATES]) {
     y[TANK_TEMPERATURE] = model.ambient_k;
     y[TANK_CHARGE] = precharge * model.tank_shell / (model.gas_constant * model.ambient_k);
     modes.bladder = Bladder::Flat;
+    modes.bladder_released = false;
 }
 
 #[cfg(test)]

@@ -69,6 +69,8 @@ pub(crate) struct CircuitModel {
     pub(crate) breaker_magnetic_a: f64,
     /// Residual current while the motor has power [A], and the current that trips.
     pub(crate) residual_a: f64,
+    /// The same while only the cables have power, up to float switch and protector [A].
+    pub(crate) fed_residual_a: f64,
     pub(crate) ground_fault_trip_a: Option<f64>,
     pub(crate) winding_heat_capacity: f64,
     pub(crate) winding_rate: f64,
@@ -77,6 +79,10 @@ pub(crate) struct CircuitModel {
     pub(crate) float_stuck: Option<Device>,
     pub(crate) low_pressure_pa: Option<f64>,
     pub(crate) joint: Option<JointModel>,
+    /// Terminal at which the worst joint can be touched.
+    pub(crate) worst_joint: &'static str,
+    /// Share of starts at which the chafed drop cable is open.
+    pub(crate) chafed_open_share: Option<f64>,
     pub(crate) contacts_welded: bool,
     pub(crate) jammed: bool,
 }
@@ -119,6 +125,17 @@ impl CircuitModel {
             pair.starting.as_ref()
         }
     }
+}
+
+/// Whether the chafed drop cable conducts at the n-th start: each start shakes it into
+/// another place.  The start's number is mixed (SplitMix64, Steele, Lea and Flood 2014) to
+/// a share between 0 and 1.
+pub(crate) fn is_open_at_start(share: f64, start: u64) -> bool {
+    let mut z = start.wrapping_mul(0x9e37_79b9_7f4a_7c15);
+    z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+    z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+    z ^= z >> 31;
+    ((z >> 11) as f64 / (1_u64 << 53) as f64) < share
 }
 
 /// Seal life used up per second of turning air-bound, with nothing flowing to cool and
@@ -166,6 +183,8 @@ pub(crate) struct Situation {
     pub(crate) sensed_pa: f64,
     pub(crate) line_current_a: f64,
     pub(crate) is_powered: bool,
+    /// The cables have power up to float switch and protector.
+    pub(crate) is_fed: bool,
     pub(crate) lever_held: bool,
 }
 
@@ -191,15 +210,20 @@ impl CircuitModel {
                 (y[BREAKER_HEAT] - self.breaker_trip_heat)
                     .max((at.line_current_a - self.breaker_magnetic_a) / self.breaker_a),
             );
-            if let Some(trip) = self.ground_fault_trip_a {
-                push(Guard::GroundFaultTrips, self.residual_a - trip);
-            }
             if let Some(joint) = &self.joint
                 && usize::from(circuit.joint_level) < JOINT_LEVELS - 1
             {
                 let burn = joint.burn_k + JOINT_BURN_STEP_K * f64::from(circuit.joint_level);
                 push(Guard::JointBurns, y[JOINT_TEMPERATURE] - burn);
             }
+        }
+        if let (true, Some(trip)) = (at.is_fed || at.is_powered, self.ground_fault_trip_a) {
+            let residual_a = if at.is_powered {
+                self.residual_a
+            } else {
+                self.fed_residual_a
+            };
+            push(Guard::GroundFaultTrips, residual_a - trip);
         }
         let disc_celsius = y[PROTECTOR_TEMPERATURE] - ZERO_CELSIUS;
         match circuit.protector {

@@ -10,16 +10,16 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::circuit::winding_wear_per_s;
+use super::circuit::{is_open_at_start, winding_wear_per_s};
 use super::controls::{Command, CommandError, Controls};
 use super::event::{Event, EventKind};
 use super::flows::{Flows, N_CORE};
-use super::model::Model;
+use super::model::{Model, TRACE_AIR_KG};
 use super::modes::{Air, Bladder, Contacts, Device, Front, Guard, Modes, Shaft, SmallDraw, Trunk};
 use super::rosenbrock::{Linearization, Step, Structure, Work, next_length, try_step};
 use super::state::{
-    N_STATES, NEEDLE_PRESSURE, SHAFT_SPEED, STATE_NAMES, TANK_AIR, TANK_WATER, TEE_AIR, TEE_WATER,
-    TRUNK_FLOW, WINDING_TEMPERATURE,
+    LINE_AIR, N_STATES, NEEDLE_PRESSURE, SHAFT_SPEED, STATE_NAMES, TANK_AIR, TANK_WATER, TEE_AIR,
+    TEE_WATER, TRUNK_FLOW, WINDING_TEMPERATURE,
 };
 use super::system::{PlantSystem, structure};
 use crate::units::Seconds;
@@ -43,6 +43,18 @@ impl Tick {
     #[must_use]
     pub fn at_or_after(time: Seconds) -> Self {
         Self((time.si() * Self::PER_SECOND as f64).ceil().max(0.0) as u64)
+    }
+
+    /// The first tick that does not lie before a time to its last bit [s].  The product in
+    /// [`Tick::at_or_after`] may be rounded down to a whole tick that lies just before, as
+    /// is best for times that people add up.
+    pub(crate) fn reaching(time_s: f64) -> Self {
+        let tick = Self::at_or_after(Seconds(time_s));
+        if tick.seconds() < time_s {
+            Self(tick.0 + 1)
+        } else {
+            tick
+        }
     }
 }
 
@@ -93,6 +105,8 @@ pub struct PlantState {
     pub(crate) controls: Controls,
     pub(crate) powered_since_s: Option<f64>,
     pub(crate) starts: u64,
+    /// How often the pump's cables have been given power.
+    pub(crate) feeds: u64,
     pub(crate) run_s: f64,
     pub(crate) lowest_house_pa: Option<f64>,
     /// Where stiction has left the gauge's needle [Pa, gauge].
@@ -257,7 +271,7 @@ impl Plant {
                 self.advance_to(limit)?;
                 return Ok(None);
             }
-            self.run_to(Tick::at_or_after(Seconds(end)).min(limit))?;
+            self.run_to(Tick::reaching(end).min(limit))?;
             while seen < self.events.len() {
                 let event = self.events[seen];
                 seen += 1;
@@ -289,6 +303,7 @@ impl Plant {
         let mut controls = self.state.controls.clone();
         controls.apply(command)?;
         let was_powered = self.is_powered();
+        let was_fed = self.is_fed();
         self.wear_winding(now_s);
         self.act(command, &controls, &mut y);
         self.state.step = Step::resting(y);
@@ -305,6 +320,7 @@ impl Plant {
         if command == Command::HoldLever(true) {
             circuit.low_pressure = Device::Closed;
         }
+        self.drop_cable_may_move(was_fed);
         self.power_may_have_changed(was_powered, now_s);
         self.structure = structure(&self.model, &self.state.modes, &self.state.controls);
         Ok(())
@@ -537,8 +553,18 @@ impl Plant {
 
     fn change_mode(&mut self, guard: Guard, time_s: f64, y: &mut [f64; N_STATES]) {
         let was_powered = self.is_powered();
+        let was_fed = self.is_fed();
         let delay = self.model.contact_delay;
-        let told = guard.event().map(|kind| self.event(kind, time_s, y));
+        // A gap that held next to no air was a void: the columns meet with a bang.
+        let is_void = guard == Guard::AirGone
+            && self.model.line.is_some()
+            && y[LINE_AIR] < 100.0 * TRACE_AIR_KG;
+        let kind = if is_void {
+            Some(EventKind::VoidClosed)
+        } else {
+            guard.event()
+        };
+        let told = kind.map(|kind| self.event(kind, time_s, y));
         let modes = &mut self.state.modes;
         match guard {
             Guard::CutOut => modes.contacts = Contacts::Opening(time_s + delay),
@@ -573,7 +599,10 @@ impl Plant {
                 y[TANK_AIR] = 0.0;
             }
             Guard::BladderFull => modes.bladder = Bladder::Full,
-            Guard::BladderFilling | Guard::BladderGiving => modes.bladder = Bladder::Free,
+            Guard::BladderFilling | Guard::BladderGiving => {
+                modes.bladder = Bladder::Free;
+                modes.bladder_released = true;
+            }
             Guard::ShaftStops => {
                 modes.shaft = Shaft::Resting;
                 y[SHAFT_SPEED] = 0.0;
@@ -609,12 +638,33 @@ impl Plant {
                 }
             }
         }
+        self.drop_cable_may_move(was_fed);
         self.events.extend(told);
         self.state.step = Step::resting(*y);
         self.state.step_start_s = time_s;
         self.power_may_have_changed(was_powered, time_s);
         self.structure = structure(&self.model, &self.state.modes, &self.state.controls);
         self.state.next_length_s = FIRST_STEP;
+    }
+
+    fn is_fed(&self) -> bool {
+        self.model.is_fed(&self.state.modes, &self.state.controls)
+    }
+
+    /// A chafed drop cable comes to lie anew each time the cables are given power.
+    fn drop_cable_may_move(&mut self, was_fed: bool) {
+        if was_fed || !self.is_fed() {
+            return;
+        }
+        self.state.feeds += 1;
+        let circuit = self.model.circuit.as_ref();
+        if let Some(share) = circuit.and_then(|circuit| circuit.chafed_open_share) {
+            self.state.modes.circuit.drop_cable = if is_open_at_start(share, self.state.feeds) {
+                Device::Open
+            } else {
+                Device::Closed
+            };
+        }
     }
 
     fn power_may_have_changed(&mut self, was_powered: bool, time_s: f64) {

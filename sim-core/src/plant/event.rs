@@ -47,6 +47,9 @@ pub enum EventKind {
     LineSolid,
     /// Air began to enter the pipes.
     AirEntering,
+    /// A void in the run has filled with water, whose flow meets the standing column: the
+    /// bang is its speed times density times wave speed (Joukowsky).
+    VoidClosed,
     /// The breaker tripped.
     BreakerTripped,
     /// Ground-fault protection tripped.

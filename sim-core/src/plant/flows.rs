@@ -16,7 +16,7 @@ use super::controls::Controls;
 use super::model::{
     LEAST_FILLED_SHARE, Model, Node, Outlet, OutletClass, OutletNode, Resistance, TRACE_AIR_KG,
 };
-use super::modes::{Air, Bladder, Contacts, Modes, Shaft, SmallDraw, Trunk};
+use super::modes::{Air, Bladder, Contacts, Device, Modes, Shaft, SmallDraw, Trunk};
 use super::state::{
     BOWL_AIR, FIRST_FOLLOWER, HOUSE_AIR, HOUSE_WATER, LINE_AIR, LINE_WATER, PUMP_WATER_TEMPERATURE,
     SHAFT_SPEED, SOURCE_WATER, TANK_AIR, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TEE_AIR,
@@ -60,6 +60,9 @@ pub(crate) fn eased<S: Scalar>(drop: S, width: f64) -> S {
         drop - 0.5 * width
     }
 }
+
+/// Flow below which the share of a suction leak in what is drawn means nothing [m³/s].
+const LEAST_DRAW: f64 = 1e-7;
 
 /// Number of components that may be coupled.
 pub(crate) const N_CORE: usize = FIRST_FOLLOWER;
@@ -141,6 +144,10 @@ pub(crate) struct Flows<S> {
     pub(crate) pump_water_heating: S,
     pub(crate) surface: S,
     pub(crate) submergence: S,
+    /// How far the pressure at the pump's inlet lies below that of the air [Pa].
+    pub(crate) suction_vacuum: S,
+    /// Out of the tank's air charge by its valve [kg/s].
+    pub(crate) charge_lost: S,
     pub(crate) inflow: S,
     pub(crate) overflow: S,
     pub(crate) bowl_share: S,
@@ -148,6 +155,19 @@ pub(crate) struct Flows<S> {
 }
 
 impl Model {
+    /// Whether the cables have power as far as the splice box.
+    pub(crate) fn is_fed(&self, modes: &Modes, controls: &Controls) -> bool {
+        let circuit = &modes.circuit;
+        let wiring = &self.defects.wiring;
+        controls.breaker_on
+            && matches!(modes.contacts, Contacts::Closed | Contacts::Opening(_))
+            && [circuit.breaker, circuit.ground_fault, circuit.low_pressure]
+                .iter()
+                .all(|device| *device == Device::Closed)
+            && !wiring.blocked_contacts
+            && !wiring.dead_supply
+    }
+
     /// Whether the motor has power.
     pub(crate) fn is_powered(&self, modes: &Modes, controls: &Controls) -> bool {
         controls.breaker_on
@@ -422,6 +442,13 @@ impl Model {
         let pocket = y[TANK_AIR] * self.pipe_air_rt;
         let tank_pressure = (charge + pocket) / gas_volume;
 
+        let charge_lost = if self.tank_air_leak > 0.0 && tank_pressure.value() > self.atmosphere_pa
+        {
+            (tank_pressure - self.atmosphere_pa) * self.tank_air_leak
+        } else {
+            zero
+        };
+
         // Tank.
         let mut tank = Passing::none();
         if modes.bladder == Bladder::Free && controls.tank_valve_opening > 0.0 {
@@ -538,8 +565,19 @@ impl Model {
             Shaft::Turning => y[SHAFT_SPEED],
         };
         let wheel_speed = self.wheel_speed(speed);
-        let reach = surface - self.front_elevation(filled_share);
+        let front = self.front_elevation(filled_share);
+        let reach = surface - front;
         let source_valve = self.source_valve(controls);
+        // A hole in the riser lies below the valve at the source.  Neither air nor water
+        // comes in by it.
+        let mut returned = zero;
+        if let (Some((jet, hole_m)), true) = (&self.riser_split, source_valve.is_some()) {
+            let outside = surface.max_of(S::constant(*hole_m));
+            let drop = end.pressure - self.atmosphere_pa + (front - outside) * self.weight;
+            if drop.value() > 0.0 {
+                returned = jet.flow(eased(drop, JET_EASING_PA), controls.source_valve_opening);
+            }
+        }
         let flow = match modes.trunk {
             Trunk::Open => y[TRUNK_FLOW],
             Trunk::Shut => {
@@ -566,6 +604,7 @@ impl Model {
             Some(table) => screen_loss + table.loss_pa(flow),
             None => screen_loss,
         };
+        let suction_vacuum = suction_loss - (surface - self.pump_elevation) * self.weight;
         let mut head_share = PumpMap::head_share_with_air(bowl_share);
         let mut trunk_acceleration = zero;
         let mut head = zero;
@@ -599,7 +638,7 @@ impl Model {
                 flow * size * (valve + hand.quadratic) + flow * hand.linear + cracking_pa;
             trunk_acceleration = (reach * self.weight + self.atmosphere_pa + head * self.weight
                 - suction_loss
-                - filled_share * self.run_friction.loss_pa(flow)
+                - filled_share * self.run_friction.loss_pa(flow - returned)
                 - valve_loss
                 - end.pressure)
                 / inertance;
@@ -613,7 +652,16 @@ impl Model {
                     let out = bowl_share * flow;
                     (flow, zero, flow - out, out * full_per_volume)
                 } else {
-                    let drawn = self.intake.air_share(submergence);
+                    let shallow = -(submergence / self.vortex_free_m(flow)) + 1.0;
+                    let by_opening = shallow.clamped(0.0, 1.0);
+                    // Air by a leak takes the place of water in what the pump draws.
+                    let leak = if suction_vacuum.value() > 0.0 {
+                        eased(suction_vacuum, JET_EASING_PA) * self.defects.suction_leak_m3_per_s_pa
+                    } else {
+                        zero
+                    };
+                    let by_leak = leak / (leak + flow + LEAST_DRAW);
+                    let drawn = by_opening + (-by_opening + 1.0) * by_leak;
                     (
                         (-bowl_share + 1.0) * flow,
                         bowl_share * flow * full_per_volume,
@@ -623,6 +671,7 @@ impl Model {
                 }
             }
         };
+        let (trunk_water, source_out) = (trunk_water - returned, source_out - returned);
         let is_powered = self.is_powered(modes, controls);
         let bowl_vent = if is_powered || self.vent_rate == 0.0 || air == Air::Settled {
             zero
@@ -712,6 +761,8 @@ impl Model {
             pump_water_heating,
             surface,
             submergence,
+            suction_vacuum,
+            charge_lost,
             inflow,
             overflow,
             bowl_share,

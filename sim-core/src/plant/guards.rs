@@ -79,7 +79,9 @@ impl Model {
             Contacts::Opening(_) | Contacts::Closing(_) => {}
         }
         match modes.trunk {
-            Trunk::Open if self.checks.can_shut => list.push(Guard::CheckShuts, -y[TRUNK_FLOW]),
+            Trunk::Open if self.checks.can_shut => {
+                list.push(Guard::CheckShuts, -y[TRUNK_FLOW] - self.slam_flow);
+            }
             Trunk::Open => {}
             Trunk::Shut if self.checks.stuck_shut || controls.source_valve_opening <= 0.0 => {}
             Trunk::Shut => {
@@ -98,6 +100,7 @@ impl Model {
                 sensed_pa: sensed,
                 line_current_a: f.line_current,
                 is_powered: self.is_powered(modes, controls),
+                is_fed: self.is_fed(modes, controls),
                 lever_held: controls.lever_held,
             };
             circuit.guards(y, &situation, modes, &mut |guard, value| {
@@ -137,7 +140,14 @@ impl Model {
         let inward_pa = f.tee.pressure - f.tank_pressure;
         // Scaled so that both conditions weigh alike near their zero.
         match modes.bladder {
-            Bladder::Flat => list.push(Guard::BladderFilling, inward_pa - BLADDER_LIFT_PA),
+            Bladder::Flat => {
+                let sticks = if modes.bladder_released {
+                    0.0
+                } else {
+                    self.defects.bladder_sticks_pa
+                };
+                list.push(Guard::BladderFilling, inward_pa - BLADDER_LIFT_PA - sticks);
+            }
             Bladder::Full => list.push(Guard::BladderGiving, -inward_pa - BLADDER_LIFT_PA),
             Bladder::Free => {
                 list.push(Guard::BladderFlat, (-displaced * 1e8).min(-inward_pa));
@@ -160,7 +170,8 @@ impl Model {
         // By the volume that the pump moves, be it water or air: an intake that sucks
         // nothing but air takes no water out of the source, and yet draws.
         let draws = modes.trunk == Trunk::Open && y[TRUNK_FLOW] > 0.0;
-        let shallow_m = self.intake.vortex_free.si() - f.submergence;
+        let shallow_m = self.vortex_free_m(y[TRUNK_FLOW].max(0.0)) - f.submergence;
+        let leaks_air = draws && self.defects.suction_leak_m3_per_s_pa > 0.0;
         let end = if self.line.is_some() { &f.line } else { &f.tee };
         // Strongest suction at any opening [Pa].
         let mut suction_pa = f64::NEG_INFINITY;
@@ -182,6 +193,9 @@ impl Model {
                 if draws {
                     value = value.max(shallow_m * self.weight);
                 }
+                if leaks_air {
+                    value = value.max(f.suction_vacuum - SUCTION_PA);
+                }
                 list.push(Guard::AirEnters, value.max(-1e9));
                 // At the vapour pressure a cavity opens at the top of the column, which
                 // then stands on the atmosphere alone and falls no further.
@@ -200,6 +214,9 @@ impl Model {
                     .min(-suction_pa - OUTWARD_PA);
                 if draws {
                     value = value.min(-shallow_m);
+                }
+                if leaks_air {
+                    value = value.min(-f.suction_vacuum);
                 }
                 list.push(Guard::AirGone, value.max(-1e9));
                 let wall_volume = if self.line.is_some() {

@@ -28,6 +28,7 @@ mod start;
 mod state;
 mod system;
 
+pub use circuit_now::ReachableCapacitors;
 pub(crate) use conditions::{Conditions, HotJoint};
 pub use controls::{Command, CommandError, Controls, Renewed};
 pub use engine::{DEFAULT_TOLERANCE, Plant, PlantState, StepError, Tick};

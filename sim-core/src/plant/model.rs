@@ -9,7 +9,7 @@ use crate::faults::{Defects, LeakPlace, Seat};
 use crate::math::{MonotoneTable, PiecewiseLinear};
 use crate::parts::{CheckValveSpec, FlowRating, IntakeSpec, PipeSpec, PumpMap, TorqueCurve};
 use crate::site::SiteSpec;
-use crate::units::convert::STANDARD_GRAVITY;
+use crate::units::convert::{PSI, STANDARD_GRAVITY};
 use crate::water::WaterProperties;
 use crate::water::friction::{Fluid, pipe_pressure_loss_pa};
 use crate::water::hammer::pipe_volume_m3;
@@ -238,6 +238,12 @@ pub(crate) struct Model {
     pub(crate) bowl_air_full: f64,
     pub(crate) bowl_volume: f64,
     pub(crate) vent_rate: f64,
+    /// A hole in the riser, and its height [m].
+    pub(crate) riser_split: Option<(Jet, f64)>,
+    /// Flow coming back at which the check valve shuts [m³/s].
+    pub(crate) slam_flow: f64,
+    /// Air that the tank loses per pascal of gauge pressure [kg/(s·Pa)].
+    pub(crate) tank_air_leak: f64,
     pub(crate) intake: IntakeSpec,
     pub(crate) source: SourceMap,
     pub(crate) tank_connection: Resistance,
@@ -412,10 +418,16 @@ impl Model {
         let suction_inertance = site.suction.as_ref().map_or(0.0, inertance);
         let bowl_volume = site.pump.bowl_volume.si();
         let rated_torque = site.motor.rated_power.si() / site.motor.full_load_speed.si();
-        let checks = series(&[
+        let mut checks = series(&[
             (site.foot_valve.as_ref(), defects.foot_valve),
             (site.pump_check.as_ref(), defects.pump_check),
         ]);
+        if defects.run_frozen {
+            // Ice in the pipe lets as little through as a valve that does not lift.
+            checks.can_shut = true;
+            checks.stuck_shut = true;
+            checks.weep = None;
+        }
         let house_pipe = Resistance::pipe(&site.house.pipe, site.house.valve.flow.si(), fluid);
         let house_path = match site.house.filter {
             Some(filter) => house_pipe.and(Resistance::fitting(filter)),
@@ -460,6 +472,12 @@ impl Model {
             drag_nm: 0.02 * rated_torque,
             bowl_air_full: bowl_volume * atmosphere_pa / pipe_air_rt,
             bowl_volume,
+            riser_split: defects
+                .riser_split
+                .map(|rating| (Jet::of(rating), split_elevation(&site))),
+            slam_flow: defects.slam_m_per_s * bore_m2(&site.run[0]),
+            tank_air_leak: defects.tank_air_leak_pa_per_s * site.tank.shell_volume.si()
+                / (gas_constant * site.air_temperature.si() * site.tank.precharge.si().max(PSI)),
             vent_rate: site.pump.vent_time.map_or(0.0, |t| 1.0 / t.si()),
             intake: site.intake,
             source: SourceMap::new(&site.source),
@@ -510,6 +528,18 @@ impl Model {
         })
     }
 
+    /// Submergence that keeps air out at a flow [m]: where a vortex forms, it grows with
+    /// the square of the flow, as the dip over an opening does.
+    pub(crate) fn vortex_free_m<S: crate::math::Scalar>(&self, flow: S) -> S {
+        let still = self.intake.vortex_free.si();
+        let more = self.defects.vortex_full_flow_m.unwrap_or(0.0) - still;
+        if more <= 0.0 {
+            return S::constant(still);
+        }
+        let share = (flow / self.pump.max_flow_m3_per_s()).clamped(0.0, 1.0);
+        share * share * more + still
+    }
+
     /// The node that the run ends in.
     pub(crate) fn run_end(&self) -> &Node {
         self.line.as_ref().unwrap_or(&self.tee)
@@ -518,8 +548,16 @@ impl Model {
 
 /// Velocity head in a pipe over the square of its flow [Pa·s²/m⁶].
 fn velocity_head_pa(pipe: &PipeSpec, density: f64) -> f64 {
-    let area = 0.25 * core::f64::consts::PI * pipe.inside_diameter.si() * pipe.inside_diameter.si();
-    0.5 * density / (area * area)
+    0.5 * density / (bore_m2(pipe) * bore_m2(pipe))
+}
+
+fn bore_m2(pipe: &PipeSpec) -> f64 {
+    0.25 * core::f64::consts::PI * pipe.inside_diameter.si() * pipe.inside_diameter.si()
+}
+
+/// Where a riser splits [m]: half way up its first pipe.
+fn split_elevation(site: &SiteSpec) -> f64 {
+    site.pump.elevation.si() + 0.5 * site.run[0].rise.si()
 }
 
 /// Height of the front against water in the run, from the pump to the wall.

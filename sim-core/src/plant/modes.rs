@@ -15,6 +15,8 @@ pub struct Modes {
     pub trunk: Trunk,
     /// Where the bladder stands.
     pub bladder: Bladder,
+    /// The bladder has come off its port once: one that stuck sticks no more.
+    pub bladder_released: bool,
     /// Whether air moves in the pipes.
     pub air: Air,
     /// How far the first fill has come at the wall.
@@ -74,6 +76,8 @@ pub struct Circuit {
     pub start_switch: Device,
     /// How often the worst joint has burnt itself worse.
     pub joint_level: u8,
+    /// First conductor of the drop cable.
+    pub drop_cable: Device,
 }
 
 /// A device that lets current through or does not.
@@ -108,6 +112,7 @@ impl Circuit {
             low_pressure: Device::Closed,
             start_switch: Device::Closed,
             joint_level: 0,
+            drop_cable: Device::Closed,
         }
     }
 
@@ -120,6 +125,7 @@ impl Circuit {
             self.protector,
             self.float,
             self.low_pressure,
+            self.drop_cable,
         ]
         .iter()
         .all(|device| *device == Device::Closed)

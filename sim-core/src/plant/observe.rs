@@ -4,12 +4,12 @@ use serde::{Deserialize, Serialize};
 
 use super::engine::Plant;
 use super::model::Model;
-use super::modes::{Contacts, Shaft};
+use super::modes::{Contacts, Shaft, Trunk};
 use super::state::{
     AIR_IN, AIR_OUT, BOWL_AIR, DRAINED, DRAWN, HOUSE_AIR, HOUSE_WATER, INFLOW, JOINT_TEMPERATURE,
     LEAKED, LINE_AIR, LINE_WATER, MOTOR_HEAT, N_STATES, OVERFLOWED, PROTECTOR_TEMPERATURE,
     PUMP_WATER_TEMPERATURE, RELIEVED, SENSED_PRESSURE, SHAFT_SPEED, SHAFT_WORK, SOURCE_WATER,
-    SUPPLY_WORK, TANK_AIR, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, USED,
+    SUPPLY_WORK, TANK_AIR, TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, TRUNK_FLOW, USED,
     WINDING_TEMPERATURE,
 };
 use crate::math::Fnv;
@@ -146,6 +146,59 @@ impl Plant {
         (needle + gauge.offset.si()).clamp(0.0, gauge.full_scale.si() * 1.02)
     }
 
+    /// Terminal of the worst joint of the pump's circuit and its temperature [K]; none where
+    /// every joint is sound, or the site has no wiring.
+    #[must_use]
+    pub fn worst_joint(&self) -> Option<(&'static str, f64)> {
+        let circuit = self.model.circuit.as_ref()?;
+        circuit.joint.as_ref()?;
+        Some((circuit.worst_joint, self.state_now()[JOINT_TEMPERATURE]))
+    }
+
+    /// Pressure in the run below a check valve at the wall [Pa, gauge]; none without one:
+    /// then the run is one with the tee.
+    #[must_use]
+    pub fn run_pressure_pa(&self) -> Option<f64> {
+        self.model.line.as_ref()?;
+        let line = self.flows_at(&self.state_now()).line;
+        Some(line.pressure - self.model.atmosphere_pa)
+    }
+
+    /// Pressure at the suction port of a pump above the water [Pa, gauge, below 0 when it
+    /// sucks]; none for a pump in the water.
+    ///
+    /// Left out: velocity head and inertia in the suction pipe; air in it.
+    #[must_use]
+    pub fn suction_pressure_pa(&self) -> Option<f64> {
+        let model = &self.model;
+        if model.site.pump.placement != crate::parts::PumpPlacement::SuctionLift {
+            return None;
+        }
+        let y = self.state_now();
+        let flows = self.flows_at(&y);
+        if self.state.modes.trunk == Trunk::Shut && model.site.pump_check.is_none() {
+            // The check valve is the foot valve: at rest the run's pressure stands here too.
+            let end = if model.line.is_some() {
+                &flows.line
+            } else {
+                &flows.tee
+            };
+            let rise_m = model.wall_elevation - model.pump_elevation;
+            return Some(end.pressure - model.atmosphere_pa + model.weight * rise_m);
+        }
+        let flow = if self.state.modes.trunk == Trunk::Open {
+            y[TRUNK_FLOW]
+        } else {
+            0.0
+        };
+        let friction = model.suction_friction.as_ref();
+        let loss = flow * flow.abs() * model.suction_quadratic
+            + friction.map_or(0.0, |table| table.loss_pa(flow));
+        let lift = model.weight * (flows.surface - model.pump_elevation);
+        // No lower than where the water boils.
+        Some((lift - loss).max(model.vapor_pa - model.atmosphere_pa))
+    }
+
     /// What the run came to so far.
     #[must_use]
     pub fn totals(&self) -> Totals {
@@ -196,6 +249,7 @@ impl Plant {
         hash.float(s.winding_wear);
         hash.float(s.next_length_s);
         hash.word(s.starts);
+        hash.word(s.feeds);
         hash.float(s.run_s);
         hash.float(s.powered_since_s.unwrap_or(-1.0));
         hash.text(&format!("{:?} {:?} {:?}", s.modes, s.ending, s.controls));

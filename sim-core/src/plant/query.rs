@@ -4,7 +4,6 @@ use super::engine::Plant;
 use super::model::OutletClass;
 use super::modes::{Air, Bladder};
 use super::state::{TANK_CHARGE, TANK_TEMPERATURE};
-use crate::parts::PumpPlacement;
 
 impl Plant {
     /// Pressure of the atmosphere at the site [Pa, absolute].
@@ -32,26 +31,6 @@ impl Plant {
             Bladder::Free | Bladder::Full => flows.tank_pressure,
         };
         absolute - self.model.atmosphere_pa
-    }
-
-    /// Pressure at the inlet of a pump that lifts by suction [Pa, gauge], below nothing for
-    /// a vacuum; none for a pump that stands in the water.
-    #[must_use]
-    pub fn suction_pressure_pa(&self) -> Option<f64> {
-        let model = &self.model;
-        if model.site.pump.placement != PumpPlacement::SuctionLift {
-            return None;
-        }
-        let flows = self.flows_at(&self.state_now());
-        let flow = flows.trunk_water.max(0.0);
-        let friction = model
-            .suction_friction
-            .as_ref()
-            .map_or(0.0, |table| table.loss_pa(flow));
-        let loss = flow * flow * model.suction_quadratic + friction;
-        let column = (flows.surface - model.pump_elevation) * model.weight;
-        // Air in the pump has let the column down by as much of it as is gone.
-        Some((column - loss) * (1.0 - flows.bowl_share))
     }
 
     /// Water that runs from an outlet of the house now [m³/s]; nothing for a number that

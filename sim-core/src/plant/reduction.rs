@@ -23,6 +23,10 @@ const WORKING_CELSIUS: f64 = 60.0;
 const STARTING_CELSIUS: f64 = motor::REFERENCE_CELSIUS;
 /// Winding temperature at which resistance is read with the power off [°C].
 const COLD_CELSIUS: f64 = 20.0;
+/// Voltage at the motor's leads below which a supply counts as dead [V].
+const DEAD_V: f64 = 1.0;
+/// By how much of what it opens early a tired protector closes late (training value).
+const TIRED_RESET_SHARE: f64 = 0.37;
 /// Ratio of the speeds at which a start switch closes again and opens (training value).
 const START_SWITCH_DIFFERENTIAL: f64 = 0.5;
 
@@ -85,8 +89,10 @@ impl Reduction {
             network.node("pump.lead2").ok()?,
         );
         let port = network.thevenin(a, b, frequency).ok()?;
-        // Behind an open conductor there is only leakage: no current to turn a motor.
-        (port.ohm.magnitude() < 1.0e5).then_some(port)
+        // Behind an open conductor there is only leakage, and on a dead supply nothing: no
+        // current to turn a motor.
+        let can_drive = port.ohm.magnitude() < 1.0e5 && port.volt.magnitude() > DEAD_V;
+        can_drive.then_some(port)
     }
 
     /// The wiring's defects with the worse joint burnt to a level; at the last it is open.
@@ -98,6 +104,14 @@ impl Reduction {
                 (Joint::Splice(i), _) => {
                     let burnt = defects.splice_ohm[i].map(|ohm| ohm * growth);
                     defects.splice_ohm[i] = burnt.filter(|_| level + 1 < JOINT_LEVELS);
+                }
+                (Joint::BreakerLug, _) => {
+                    let burnt = defects.breaker_lug_ohm.map(|ohm| ohm * growth);
+                    defects.breaker_lug_ohm = burnt.filter(|_| level + 1 < JOINT_LEVELS);
+                }
+                (Joint::SwitchTerminal, _) => {
+                    let burnt = defects.switch_terminal_ohm.map(|ohm| ohm * growth);
+                    defects.switch_terminal_ohm = burnt.filter(|_| level + 1 < JOINT_LEVELS);
                 }
                 // Contacts keep touching, however badly.
                 (Joint::Contact(i), _) => defects.contact_ohm[i] *= growth,
@@ -136,9 +150,9 @@ impl Reduction {
         }
     }
 
-    /// Current through the winding's insulation to the frame while the circuit has power
-    /// [A].
-    pub(crate) fn residual_a(&self) -> f64 {
+    /// Current to earth through whatever leaks with every switch closed [A]: all of it, and
+    /// what leaks ahead of float switch and protector.
+    pub(crate) fn residual_a(&self) -> (f64, f64) {
         let frequency = Frequency::Alternating {
             hertz: self.supply.frequency.si(),
         };
@@ -153,9 +167,17 @@ impl Reduction {
         .ok()
         .and_then(|circuit| {
             let solution = circuit.network.solve(frequency).ok()?;
-            Some(solution.current(circuit.insulation).magnitude())
+            let mut ahead = Complex::ZERO;
+            for leak in &circuit.cable_leaks {
+                ahead += solution.current(*leak);
+            }
+            let mut all = ahead + solution.current(circuit.insulation);
+            for leak in &circuit.drop_leaks {
+                all += solution.current(*leak);
+            }
+            Some((all.magnitude(), ahead.magnitude()))
         })
-        .unwrap_or(0.0)
+        .unwrap_or((0.0, 0.0))
     }
 
     /// The motor's circuit with its start switch in or out.
@@ -196,6 +218,22 @@ impl CircuitModel {
 pub(crate) enum Joint {
     Splice(usize),
     Contact(usize),
+    BreakerLug,
+    SwitchTerminal,
+}
+
+impl Joint {
+    /// The terminal at which it can be touched.
+    const fn point(self) -> &'static str {
+        match self {
+            Self::Splice(0) => "splice.line1",
+            Self::Splice(_) => "splice.line2",
+            Self::Contact(0) => "switch.load1",
+            Self::Contact(_) => "switch.load2",
+            Self::BreakerLug => "breaker.load1",
+            Self::SwitchTerminal => "switch.line1",
+        }
+    }
 }
 
 /// The joint that heats most, with its resistance [Ω]; an open one carries nothing.
@@ -205,6 +243,8 @@ fn worst_joint(defects: &WiringDefects) -> (Joint, f64) {
         (Joint::Contact(1), Some(defects.contact_ohm[1])),
         (Joint::Splice(0), defects.splice_ohm[0]),
         (Joint::Splice(1), defects.splice_ohm[1]),
+        (Joint::BreakerLug, defects.breaker_lug_ohm),
+        (Joint::SwitchTerminal, defects.switch_terminal_ohm),
     ];
     for (joint, ohm) in rest {
         if let Some(ohm) = ohm
@@ -298,19 +338,27 @@ pub(crate) fn circuit_model(site: &SiteSpec, defects: &Defects) -> Option<Circui
     };
     let synchronous = motor.synchronous_rad_per_s(site.supply.frequency.si());
     let opens = motor.switch_opens_at * synchronous;
-    let thermal = ThermalSpec::training(&motor);
-    let (_, worst_ohm) = worst_joint(&defects.wiring);
+    let mut thermal = ThermalSpec::training(&motor);
+    // A tired disc opens early and closes late; its snap gets smaller.
+    thermal.protector.trip_celsius -= defects.protector_early_k;
+    thermal.protector.reset_celsius -= TIRED_RESET_SHARE * defects.protector_early_k;
+    let (worst, worst_ohm) = worst_joint(&defects.wiring);
+    let (residual_a, fed_residual_a) = reduction.residual_a();
     let breaker = Breaker::training(reduction.wiring.breaker_rating.si());
     Some(CircuitModel {
         pairs: Default::default(),
-        has_start_switch: !matches!(motor.starting, motor::Starting::PermanentCapacitor(_)),
+        has_start_switch: !defects.start_switch_welded
+            && !matches!(motor.starting, motor::Starting::PermanentCapacitor(_)),
         start_switch_opens: opens,
         start_switch_closes: START_SWITCH_DIFFERENTIAL * opens,
         breaker_a: breaker.rated_a,
         breaker_rate: 1.0 / breaker.time_constant_s,
         breaker_trip_heat: breaker.hold_ratio * breaker.hold_ratio,
         breaker_magnetic_a: breaker.magnetic_ratio * breaker.rated_a,
-        residual_a: reduction.residual_a(),
+        residual_a,
+        fed_residual_a,
+        worst_joint: worst.point(),
+        chafed_open_share: defects.chafed_open_share,
         ground_fault_trip_a: reduction.wiring.ground_fault_trip.map(|a| a.si()),
         winding_heat_capacity: thermal.heat_capacity_j_per_k,
         winding_rate: 1.0 / (thermal.heat_capacity_j_per_k * thermal.resistance_k_per_w),

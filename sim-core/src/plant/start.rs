@@ -93,7 +93,8 @@ fn initial(model: &Model, start: Start, faults: &[Fault]) -> PlantState {
     // pressure, all but a glassful in a waterlogged one, whatever the pipes hold.
     let gas = y[TANK_CHARGE] * model.gas_constant * model.ambient_k / pressure;
     let water = model.tank_shell - gas;
-    if water > 0.0 {
+    let lifts = pressure - precharge > model.defects.bladder_sticks_pa;
+    if water > 0.0 && (lifts || model.defects.bladder_sticks_pa == 0.0) {
         bladder = if water < model.tank_acceptance {
             Bladder::Free
         } else {
@@ -145,6 +146,7 @@ fn initial(model: &Model, start: Start, faults: &[Fault]) -> PlantState {
             Trunk::Open
         },
         bladder,
+        bladder_released: bladder != Bladder::Flat,
         air: if has_air { Air::Moving } else { Air::Settled },
         front: if start == Start::Dry {
             Front::Coming
@@ -154,6 +156,11 @@ fn initial(model: &Model, start: Start, faults: &[Fault]) -> PlantState {
         circuit: Circuit {
             float: model.defects.float_stuck.unwrap_or(Device::Closed),
             low_pressure: if model.defects.cut_off_tripped {
+                Device::Open
+            } else {
+                Device::Closed
+            },
+            breaker: if model.defects.breaker_tripped {
                 Device::Open
             } else {
                 Device::Closed
@@ -176,6 +183,7 @@ fn initial(model: &Model, start: Start, faults: &[Fault]) -> PlantState {
         controls,
         powered_since_s: None,
         starts: 0,
+        feeds: 0,
         run_s: 0.0,
         lowest_house_pa: None,
         needle_pa: pressure - model.atmosphere_pa,

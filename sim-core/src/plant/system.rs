@@ -10,7 +10,7 @@ use super::state::{
     AIR_IN, AIR_OUT, BOWL_AIR, BREAKER_HEAT, DRAINED, DRAWN, HOUSE_AIR, HOUSE_WATER, IMPELLER_WEAR,
     INFLOW, JOINT_TEMPERATURE, LEAKED, LINE_AIR, LINE_WATER, MOTOR_HEAT, N_STATES, NEEDLE_PRESSURE,
     OVERFLOWED, PROTECTOR_TEMPERATURE, PUMP_WATER_TEMPERATURE, RELIEVED, SEAL_WEAR,
-    SENSED_PRESSURE, SHAFT_SPEED, SHAFT_WORK, SOURCE_WATER, SUPPLY_WORK, TANK_AIR,
+    SENSED_PRESSURE, SHAFT_SPEED, SHAFT_WORK, SOURCE_WATER, SUPPLY_WORK, TANK_AIR, TANK_CHARGE,
     TANK_TEMPERATURE, TANK_WATER, TEE_AIR, TEE_WATER, TRUNK_FLOW, USED, WINDING_TEMPERATURE,
 };
 use crate::air::gas::AIR;
@@ -113,6 +113,7 @@ fn assemble<S: Scalar>(
     out[TANK_TEMPERATURE] =
         y[TANK_TEMPERATURE] / gas_volume * f.tank.water * (AIR.heat_capacity_ratio - 1.0)
             + (-y[TANK_TEMPERATURE] + model.ambient_k) / model.gas_time_constant;
+    out[TANK_CHARGE] = -f.charge_lost;
     out[SOURCE_WATER] = f.inflow - f.overflow - f.source_out;
     if modes.air == Air::Moving {
         out[TEE_AIR] =
@@ -189,6 +190,7 @@ pub(crate) fn structure(model: &Model, modes: &Modes, controls: &Controls) -> St
     add(air_moves && has_line, LINE_AIR);
     add(air_moves, BOWL_AIR);
     add(air_moves && bladder_moves, TANK_AIR);
+    add(model.tank_air_leak > 0.0, TANK_CHARGE);
 
     let mut followers = vec![
         Follower::lag(SENSED_PRESSURE, model.port_rate),
@@ -222,7 +224,10 @@ pub(crate) fn structure(model: &Model, modes: &Modes, controls: &Controls) -> St
     follow(is_turning && !modes.damage.impellers, IMPELLER_WEAR);
     // The bowl's vent draws water in while everything else is shut.
     follow(
-        modes.trunk == Trunk::Open || model.checks.weep.is_some() || air_moves,
+        modes.trunk == Trunk::Open
+            || model.riser_split.is_some()
+            || model.checks.weep.is_some()
+            || air_moves,
         DRAWN,
     );
 
@@ -263,7 +268,14 @@ pub(crate) fn structure(model: &Model, modes: &Modes, controls: &Controls) -> St
     typical[TANK_TEMPERATURE] = TYPICAL_TEMPERATURE;
     typical[SOURCE_WATER] = TYPICAL_VOLUME;
     typical[PUMP_WATER_TEMPERATURE] = TYPICAL_TEMPERATURE;
-    for i in [TEE_AIR, HOUSE_AIR, LINE_AIR, BOWL_AIR, TANK_AIR] {
+    for i in [
+        TEE_AIR,
+        HOUSE_AIR,
+        LINE_AIR,
+        BOWL_AIR,
+        TANK_AIR,
+        TANK_CHARGE,
+    ] {
         typical[i] = TYPICAL_AIR;
     }
     Structure {
@@ -311,7 +323,14 @@ impl System<N_STATES> for PlantSystem<'_> {
         scales[TANK_TEMPERATURE] = TYPICAL_TEMPERATURE;
         scales[SOURCE_WATER] = TYPICAL_VOLUME;
         for i in [
-            TEE_AIR, HOUSE_AIR, LINE_AIR, BOWL_AIR, TANK_AIR, AIR_OUT, AIR_IN,
+            TEE_AIR,
+            HOUSE_AIR,
+            LINE_AIR,
+            BOWL_AIR,
+            TANK_AIR,
+            TANK_CHARGE,
+            AIR_OUT,
+            AIR_IN,
         ] {
             scales[i] = TYPICAL_AIR + y[i].abs();
         }

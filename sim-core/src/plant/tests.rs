@@ -124,3 +124,18 @@ fn a_fault_of_a_part_that_is_not_there_is_refused() {
     let error = Plant::build(&site, &[fault], Start::Charged).unwrap_err();
     assert!(error.to_string().contains("check valve"), "{error}");
 }
+
+#[test]
+fn a_tick_that_reaches_a_time_does_not_lie_before_it() {
+    // A step that ended between a tick and its rounded product once held up
+    // `advance_until` for ever.
+    for tick in (1..100_000).map(Tick) {
+        for time in [
+            tick.seconds(),
+            tick.seconds().next_up(),
+            tick.seconds().next_down(),
+        ] {
+            assert!(Tick::reaching(time).seconds() >= time, "{time}");
+        }
+    }
+}

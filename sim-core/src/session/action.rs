@@ -309,6 +309,8 @@ pub enum Probe {
 pub enum Port {
     /// At the tee, on the switch's side.
     Tee,
+    /// At the pressure switch's nipple: what the switch feels.
+    Switch,
     /// At the tank's own connection.
     Tank,
     /// Behind house valve and filter.

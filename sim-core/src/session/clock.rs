@@ -26,10 +26,12 @@ impl Visit {
             for command in self.household.take_due(self.plant.now()) {
                 self.apply(command)?;
             }
+            self.look_at_needle();
             if self.plant.now() >= target {
                 return Ok(None);
             }
             let next = self.household.next_change().unwrap_or(target).min(target);
+            let next = next.min(self.next_look());
             let found = self.plant.advance_until(next, &mut stop)?;
             if self.plant.is_powered() {
                 self.hands.is_discharged = false;

@@ -67,7 +67,7 @@ fn is_cured(visit: &Visit, fault: &Fault) -> bool {
     }
     match fault.kind {
         FaultKind::TankLowPrecharge | FaultKind::TankHighPrecharge => precharge_is_sound(visit),
-        _ if fault.info().name == "breaker.tripped" => {
+        FaultKind::BreakerTripped => {
             circuit.breaker == Device::Closed && circuit.ground_fault == Device::Closed
         }
         FaultKind::CutOffTripped => circuit.low_pressure == Device::Closed,

@@ -9,7 +9,7 @@ use super::station::{Cover, Station};
 use super::visit::Visit;
 use crate::catalog::PartId;
 use crate::cues;
-use crate::instruments::{self, GaugePort, HandReading};
+use crate::instruments::{GaugePort, Hands, NoReading, Reading, Surface, TyreGauge};
 use crate::plant::{Command, Tick};
 use crate::units::Seconds;
 
@@ -48,23 +48,21 @@ impl Visit {
         };
         self.must_be_at(station_of(port))?;
         self.work("read_second_gauge", out)?;
-        let port = match port {
-            Port::Tee => GaugePort::Tee,
-            Port::Tank => GaugePort::Tank,
-            Port::House => GaugePort::House,
+        let (port, place) = match port {
+            Port::Tee => (GaugePort::Tee, "tee"),
+            Port::Switch => (GaugePort::Switch, "switch"),
+            Port::Tank => (GaugePort::Tank, "tank"),
+            Port::House => (GaugePort::House, "house"),
         };
-        let reading = instruments::test_gauge(&self.plant, port, self.seed());
-        self.write_reading(&reading, out);
-        Ok(())
+        let answer = self.at_hand().second_gauge(port);
+        self.write_by_hand("test_gauge", place, &answer, out)
     }
 
     pub(super) fn read_air_valve(&mut self, out: &mut Outcome) -> Worked {
         self.must_be_at(Station::Wall)?;
         self.must_have(Tool::TyreGauge)?;
         self.work("read_air_valve", out)?;
-        let (reading, lost_kg) = instruments::tyre_gauge(&self.plant, self.seed());
-        self.write_reading(&reading, out);
-        self.apply(Command::AddTankAir { kg: -lost_kg })
+        self.put_tyre_gauge_on(out)
     }
 
     pub(super) fn press_air_valve(&mut self, out: &mut Outcome) -> Worked {
@@ -99,9 +97,7 @@ impl Visit {
         let kg = self.plant.tank_air_to_reach_kg(pressure);
         self.apply(Command::AddTankAir { kg })?;
         self.pass(1.0)?;
-        let (reading, _) = instruments::tyre_gauge(&self.plant, self.seed());
-        self.write_reading(&reading, out);
-        Ok(())
+        self.put_tyre_gauge_on(out)
     }
 
     pub(super) fn measure_flow(&mut self, outlet: &str, volume: f64, out: &mut Outcome) -> Worked {
@@ -129,21 +125,16 @@ impl Visit {
             let to = self.plant.outlet_flow_m3_per_s(fixture);
             collected += 0.5 * (flow + to) / Tick::PER_SECOND as f64;
         }
-        let ticks = self.plant.now().0 - begun.0;
+        let ended = self.plant.now();
         let command = self.household.turn(fixture, 0.0);
         self.apply(command)?;
         if was > 0.0 {
             out.remarks.push("You shut the outlet again.".to_owned());
         }
-        let reading = instruments::bucket(
-            &self.plant,
-            outlet,
-            collected.min(volume),
-            ticks,
-            self.seed(),
-        );
-        self.write_reading(&reading, out);
-        Ok(())
+        let answer = self
+            .at_hand()
+            .bucket(outlet, collected.min(volume), begun, ended);
+        self.write_by_hand("bucket", outlet, &answer, out)
     }
 
     pub(super) fn measure_level(&mut self, out: &mut Outcome) -> Worked {
@@ -151,9 +142,8 @@ impl Visit {
         self.must_have(Tool::LevelTape)?;
         self.must_be_open(Cover::Source)?;
         self.work("level", out)?;
-        let reading = instruments::level_tape(&self.plant, self.seed());
-        self.write_reading(&reading, out);
-        Ok(())
+        let answer = self.at_hand().level_tape();
+        self.write_by_hand("level_tape", "source", &answer, out)
     }
 
     pub(super) fn measure_vacuum(&mut self, out: &mut Outcome) -> Worked {
@@ -166,11 +156,8 @@ impl Visit {
             .into());
         }
         self.work("vacuum", out)?;
-        let reading = instruments::vacuum_gauge(&self.plant, self.seed());
-        if let Some(reading) = reading {
-            self.write_reading(&reading, out);
-        }
-        Ok(())
+        let answer = self.at_hand().vacuum_gauge();
+        self.write_by_hand("vacuum_gauge", "suction", &answer, out)
     }
 
     pub(super) fn measure_temperature(&mut self, part: PartId, out: &mut Outcome) -> Worked {
@@ -180,23 +167,56 @@ impl Visit {
         })?;
         self.must_be_at(place.station)?;
         self.work("temperature", out)?;
-        let reading =
-            instruments::thermometer(&self.plant, part, self.seed()).ok_or_else(|| {
-                Refusal::NotHere {
-                    what: format!("place on the {} to hold it against", part.label()),
-                }
-            })?;
-        self.write_reading(&reading, out);
-        Ok(())
+        let surface = surface_of(part).ok_or_else(|| Refusal::NotHere {
+            what: format!("place on the {} to hold it against", part.label()),
+        })?;
+        let answer = self.at_hand().thermometer(surface);
+        self.write_by_hand("thermometer", part.name(), &answer, out)
     }
 
-    pub(super) fn write_reading(&mut self, reading: &HandReading, out: &mut Outcome) {
-        self.write(Observation::by_hand(reading), out);
+    /// The tools that are not the electrical meters, before the plant as it stands.
+    pub(super) fn at_hand(&self) -> Hands<'_> {
+        Hands::of(&self.plant, self.seed())
     }
+
+    /// Puts the tyre gauge on; a whiff of air is lost each time.
+    fn put_tyre_gauge_on(&mut self, out: &mut Outcome) -> Worked {
+        let check = self.at_hand().tyre_gauge(TyreGauge::Digital);
+        let lost_kg = check.as_ref().map_or(0.0, |check| check.air_lost_kg);
+        let answer = check.map(|check| check.reading);
+        self.write_by_hand("tyre_gauge", "air_valve", &answer, out)?;
+        self.apply(Command::AddTankAir { kg: -lost_kg })
+    }
+
+    fn write_by_hand(
+        &mut self,
+        name: &str,
+        place: &str,
+        answer: &Result<Reading, NoReading>,
+        out: &mut Outcome,
+    ) -> Worked {
+        let observation = Observation::of(name, vec![place.to_owned()], answer);
+        self.write(observation, out);
+        Ok(())
+    }
+}
+
+/// Where one holds a thermometer on a part.
+const fn surface_of(part: PartId) -> Option<Surface> {
+    Some(match part {
+        PartId::Motor | PartId::Capacitor => Surface::Motor,
+        PartId::Pump => Surface::PumpCase,
+        PartId::Run | PartId::WallManifold | PartId::Riser => Surface::Pipe,
+        PartId::Splice => Surface::Joint("splice.line1"),
+        PartId::Breaker => Surface::Joint("breaker.load1"),
+        PartId::PressureSwitch => Surface::Joint("switch.load1"),
+        PartId::Tank => Surface::Tank { height_percent: 50 },
+        _ => return None,
+    })
 }
 
 const fn station_of(port: Port) -> Station {
     match port {
-        Port::Tee | Port::Tank | Port::House => Station::Wall,
+        Port::Tee | Port::Switch | Port::Tank | Port::House => Station::Wall,
     }
 }

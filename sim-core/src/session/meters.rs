@@ -148,15 +148,7 @@ impl Visit {
             Moment::Now => meter.name().to_owned(),
             Moment::Starting => format!("{}_starting", meter.name()),
         };
-        let observation = match answer {
-            Ok(reading) => Observation::Reading {
-                instrument: name,
-                place,
-                value: reading.figure.value,
-                error: reading.figure.limit_of_error(),
-                unit: reading.figure.quantity.unit().to_owned(),
-                shown: shown(&reading),
-            },
+        match answer {
             Err(NoReading::UnsafeToMeasure { .. }) => {
                 return Err(Stop::Hazard(HazardKind::MeterOnLiveCircuit));
             }
@@ -172,12 +164,9 @@ impl Visit {
             Err(problem @ NoReading::NoAnswer { .. }) => {
                 return Err(Refusal::Plant(problem.to_string()).into());
             }
-            Err(nothing) => Observation::NoReading {
-                instrument: name,
-                place,
-                shown: nothing.to_string(),
-            },
-        };
+            Ok(_) | Err(_) => {}
+        }
+        let observation = Observation::of(&name, place, &answer);
         self.write(observation, out);
         Ok(())
     }
@@ -300,13 +289,4 @@ impl Visit {
             needs: "no start came",
         }))
     }
-}
-
-fn shown(reading: &Reading) -> String {
-    let mut text = reading.figure.display();
-    for figure in &reading.also {
-        text.push_str(", ");
-        text.push_str(&figure.display());
-    }
-    text
 }

@@ -19,7 +19,9 @@ mod household;
 mod kit;
 mod lockout;
 mod logbook;
+mod logbook_text;
 mod meters;
+mod needle;
 mod notes;
 mod outcome;
 mod perform;
@@ -37,6 +39,9 @@ pub use condition::{Condition, Remaining};
 pub use hazard::{Hazard, HazardKind};
 pub use kit::Tool;
 pub use logbook::{Done, Header, LOGBOOK_VERSION, Logbook, Record, ReplayError, replay};
+pub use logbook_text::{
+    LogbookFlaw, LogbookProblem, MAX_LINE_BYTES, MAX_LOGBOOK_BYTES, MAX_PERSON_CHARS, MAX_RECORDS,
+};
 pub use outcome::{Entry, Observation, Outcome, Proof, Refusal};
 pub use station::{Cover, Station};
 pub use visit::{BeginError, Mode, Visit};

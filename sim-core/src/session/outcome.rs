@@ -6,9 +6,8 @@ use super::hazard::Hazard;
 use super::station::Station;
 use crate::catalog::PartId;
 use crate::cues::Cue;
-use crate::instruments::HandReading;
+use crate::instruments::{NoReading, Reading};
 use crate::plant::Tick;
-use crate::trace::Quantity;
 
 /// What an action came to.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -96,36 +95,33 @@ pub enum Observation {
 }
 
 impl Observation {
-    /// A number read by eye.
-    pub(super) fn by_hand(reading: &HandReading) -> Self {
-        let (unit, shown) = match reading.quantity {
-            Quantity::GaugePressure => (
-                "Pa",
-                format!("{:.1} psi", reading.value / crate::units::convert::PSI),
-            ),
-            Quantity::Flow => (
-                "m3/s",
-                format!("{:.2} gpm", reading.value / crate::units::convert::US_GPM),
-            ),
-            Quantity::Length => ("m", format!("{:.2} m", reading.value)),
-            Quantity::Temperature => (
-                "K",
-                format!(
-                    "{:.1} °C",
-                    reading.value - crate::units::convert::ZERO_CELSIUS
-                ),
-            ),
-            _ => ("", format!("{}", reading.value)),
-        };
-        Self::Reading {
-            instrument: reading.instrument.to_owned(),
-            place: vec![reading.place.clone()],
-            value: reading.value,
-            error: reading.error,
-            unit: unit.to_owned(),
-            shown,
+    /// What an instrument shows at places; `name` is the instrument's, snake_case.
+    pub(super) fn of(name: &str, place: Vec<String>, answer: &Result<Reading, NoReading>) -> Self {
+        match answer {
+            Ok(reading) => Self::Reading {
+                instrument: name.to_owned(),
+                place,
+                value: reading.figure.value,
+                error: reading.figure.limit_of_error(),
+                unit: reading.figure.quantity.unit().to_owned(),
+                shown: shown(reading),
+            },
+            Err(nothing) => Self::NoReading {
+                instrument: name.to_owned(),
+                place,
+                shown: nothing.to_string(),
+            },
         }
     }
+}
+
+fn shown(reading: &Reading) -> String {
+    let mut text = reading.figure.display();
+    for figure in &reading.also {
+        text.push_str(", ");
+        text.push_str(&figure.display());
+    }
+    text
 }
 
 /// What a run of the proof showed.

@@ -4,7 +4,6 @@ use super::outcome::{Observation, Outcome, Proof, Refusal};
 use super::perform::{Stop, Worked};
 use super::station::Station;
 use super::visit::Visit;
-use crate::instruments;
 use crate::plant::{Command, EventKind, Tick};
 use crate::units::Seconds;
 use crate::units::convert::PSI;
@@ -78,10 +77,6 @@ impl Visit {
         let stops = |kind| kind == EventKind::PumpStopped;
         let event = self.pass_until(limit, |event| stops(event.kind))?;
         Ok(event.map(|_| self.plant.now()))
-    }
-
-    fn needle(&self) -> f64 {
-        instruments::dial_gauge(&self.plant).value
     }
 
     /// Watches the gauge with nothing drawn by the technician.

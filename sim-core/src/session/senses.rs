@@ -6,7 +6,6 @@ use super::station::{Cover, Station};
 use super::visit::Visit;
 use crate::catalog::PartId;
 use crate::cues::{self, Attention, Cue, Sense};
-use crate::instruments;
 use crate::plant::{Command, Tick};
 use crate::units::Seconds;
 
@@ -142,8 +141,15 @@ impl Visit {
     }
 
     fn write_dial(&mut self, out: &mut Outcome) {
-        let reading = instruments::dial_gauge(&self.plant);
-        self.write(Observation::by_hand(&reading), out);
+        let answer = self.at_hand().dial_gauge();
+        let dial = Observation::of("dial_gauge", vec!["wall".to_owned()], &answer);
+        self.write(dial, out);
+    }
+
+    /// What the eye reads off the dial now [Pa].
+    pub(super) fn needle(&self) -> f64 {
+        let answer = self.at_hand().dial_gauge();
+        answer.map_or(0.0, |reading| reading.figure.value)
     }
 
     pub(super) fn log_gauge(&mut self, seconds: f64, every: f64, out: &mut Outcome) -> Worked {
@@ -165,8 +171,7 @@ impl Visit {
         let mut points = Vec::new();
         loop {
             let now = self.plant.now();
-            let reading = instruments::dial_gauge(&self.plant);
-            points.push((now.seconds() - begun.seconds(), reading.value));
+            points.push((now.seconds() - begun.seconds(), self.needle()));
             if now >= end {
                 break;
             }

@@ -13,6 +13,7 @@ use super::cost::Costs;
 use super::hazard::Hazard;
 use super::household::Household;
 use super::kit::Tool;
+use super::needle::NeedleTrace;
 use super::outcome::{Entry, Proof};
 use super::station::{Cover, Station};
 use crate::catalog::{Catalog, PartId};
@@ -121,6 +122,8 @@ pub struct Visit {
     pub(super) damage_told: Damage,
     /// Digest of every action and outcome so far.
     pub(super) trail: Fnv,
+    /// Where the gauge's needle stood, for the debrief.
+    pub(super) needle: NeedleTrace,
     /// The visit before the last action (practice only).
     pub(super) before: Option<Arc<Visit>>,
 }
@@ -156,6 +159,7 @@ impl Visit {
             is_over: false,
             damage_told: damage,
             trail: Fnv::new(),
+            needle: NeedleTrace::default(),
             before: None,
             fixed: Arc::new(Fixed {
                 scenario: Arc::clone(scenario),

@@ -54,6 +54,26 @@ pub struct WiringDefects {
     pub open_earth: bool,
     /// Insulation of the winding against the frame [Ω].
     pub insulation_ohm: f64,
+    /// No voltage comes to the panel on any leg.
+    pub dead_supply: bool,
+    /// Resistance of the joint at the breaker's first load lug beyond that of a sound one;
+    /// none when open [Ω].
+    pub breaker_lug_ohm: Option<f64>,
+    /// The same for the joint at the pressure switch's first line terminal [Ω].
+    pub switch_terminal_ohm: Option<f64>,
+    /// Resistance of the longest cable over that of the specified one.
+    pub long_cable_ratio: f64,
+    /// Something keeps the pressure switch's contacts apart.
+    pub blocked_contacts: bool,
+    /// Leakage of the pressure switch's first load terminal to its case [Ω].
+    pub switch_leak_ohm: Option<f64>,
+    /// Leakage of the first conductor to earth, on the house side of the splice [Ω].
+    pub cable_leak_ohm: Option<f64>,
+    /// Leakage of the first conductor's joint to earth, both its halves together [Ω].
+    pub splice_leak_ohm: Option<f64>,
+    /// Leakage of the drop cable's first conductor to the earth conductor, above where it
+    /// is chafed through [Ω].
+    pub chafed_leak_ohm: Option<f64>,
 }
 
 impl WiringDefects {
@@ -67,6 +87,15 @@ impl WiringDefects {
             open_neutral: false,
             open_earth: false,
             insulation_ohm: SOUND_INSULATION_OHM,
+            dead_supply: false,
+            breaker_lug_ohm: Some(0.0),
+            switch_terminal_ohm: Some(0.0),
+            long_cable_ratio: 1.0,
+            blocked_contacts: false,
+            switch_leak_ohm: None,
+            cable_leak_ohm: None,
+            splice_leak_ohm: None,
+            chafed_leak_ohm: None,
         }
     }
 }
@@ -82,6 +111,8 @@ pub struct CircuitState {
     pub float: bool,
     /// Thermal protector in the motor closed.
     pub protector: bool,
+    /// First conductor of the drop cable whole.
+    pub drop_cable: bool,
 }
 
 impl CircuitState {
@@ -91,6 +122,7 @@ impl CircuitState {
         contacts: true,
         float: true,
         protector: true,
+        drop_cable: true,
     };
 }
 
@@ -120,6 +152,10 @@ pub struct PumpCircuit {
     pub motor: ElementId,
     /// Winding insulation to the frame.
     pub insulation: ElementId,
+    /// What leaks to earth ahead of the float switch, where something does.
+    pub cable_leaks: Vec<ElementId>,
+    /// What leaks to earth behind it beside the winding, where something does.
+    pub drop_leaks: Vec<ElementId>,
     /// Earth conductor between splice and pump.
     pub earth: ElementId,
     /// Source of the first leg, for the power taken.
@@ -187,7 +223,7 @@ impl PumpCircuit {
                     series_ohm: source_ohm,
                 },
             ));
-            let is_open = defects.open_leg == Some(i as u8 + 1);
+            let is_open = defects.dead_supply || defects.open_leg == Some(i as u8 + 1);
             let name = ["service line 1", "service line 2"][i];
             b.place(name, terminal, lug, closed(!is_open, SOUND_JOINT_OHM));
             let name = ["house load 1", "house load 2"][i];
@@ -202,6 +238,28 @@ impl PumpCircuit {
         let mut ends = [earth; 2];
         let mut line = None;
         let mut earth_end = earth;
+        let mut leaky = [earth; 4];
+        // The longest of the three cables may be another than was specified.
+        let lengths = [
+            spec.panel_to_switch.length.si(),
+            spec.switch_to_splice.length.si(),
+            spec.splice_to_motor.length.si(),
+        ];
+        let longest_m = lengths[0].max(lengths[1]).max(lengths[2]);
+        let of_cable = |cable: &CableSpec| {
+            let ratio = if cable.length.si() >= longest_m {
+                defects.long_cable_ratio
+            } else {
+                1.0
+            };
+            match conductor(cable).element(cable.length, conductor_temperature) {
+                Element::SeriesRl { ohm, henry } => Element::SeriesRl {
+                    ohm: ohm * ratio,
+                    henry,
+                },
+                other => other,
+            }
+        };
         for (i, feed) in feeds.into_iter().enumerate() {
             let n = i + 1;
             let node = |b: &mut NetworkBuilder, name: &str| b.node(&format!("{name}{n}"));
@@ -212,31 +270,39 @@ impl PumpCircuit {
                 &format!("breaker {n}"),
                 feed,
                 load,
-                closed(state.breaker || is_neutral, BREAKER_POLE_OHM),
+                match (i, defects.breaker_lug_ohm) {
+                    (0, None) => Element::Open,
+                    (0, Some(lug)) => closed(state.breaker, BREAKER_POLE_OHM + lug),
+                    _ => closed(state.breaker || is_neutral, BREAKER_POLE_OHM),
+                },
             );
             let switch_line = node(&mut b, "switch.line");
             let switch_load = node(&mut b, "switch.load");
             let splice_line = node(&mut b, "splice.line");
             let splice_pump = node(&mut b, "splice.pump");
             let lead = node(&mut b, "pump.lead");
-            let wire = |b: &mut NetworkBuilder, name: &str, from, to, cable: &CableSpec| {
-                let element = conductor(cable).element(cable.length, conductor_temperature);
-                b.place(&format!("{name} {n}"), from, to, element)
-            };
-            let current = wire(&mut b, "feeder", load, switch_line, &spec.panel_to_switch);
+            let mut feeder = of_cable(&spec.panel_to_switch);
+            if i == 0 {
+                // The joint at the switch's terminal lies in line with the feeder.
+                feeder = in_line(feeder, defects.switch_terminal_ohm);
+            }
+            let current = b.place(&format!("feeder {n}"), load, switch_line, feeder);
             line.get_or_insert(current);
             b.place(
                 &format!("contact {n}"),
                 switch_line,
                 switch_load,
-                closed(state.contacts, defects.contact_ohm[i]),
+                closed(
+                    state.contacts && !defects.blocked_contacts,
+                    defects.contact_ohm[i],
+                ),
             );
-            wire(
-                &mut b,
-                "pump cable",
+            let pump_cable = of_cable(&spec.switch_to_splice);
+            b.place(
+                &format!("pump cable {n}"),
                 switch_load,
                 splice_line,
-                &spec.switch_to_splice,
+                pump_cable,
             );
             let joint = defects.splice_ohm[i].map_or(Element::Open, resistance);
             b.place(&format!("joint {n}"), splice_line, splice_pump, joint);
@@ -252,7 +318,13 @@ impl PumpCircuit {
             } else {
                 splice_pump
             };
-            wire(&mut b, "drop cable", drop_from, lead, &spec.splice_to_motor);
+            if i == 0 {
+                leaky = [switch_load, splice_line, splice_pump, drop_from];
+            }
+            let whole = of_cable(&spec.splice_to_motor);
+            let is_whole = i == 1 || state.drop_cable;
+            let element = if is_whole { whole } else { Element::Open };
+            b.place(&format!("drop cable {n}"), drop_from, lead, element);
             ends[i] = lead;
         }
 
@@ -271,7 +343,7 @@ impl PumpCircuit {
             let element = if is_open {
                 Element::Open
             } else {
-                conductor(cable).element(cable.length, conductor_temperature)
+                of_cable(cable)
             };
             let id = b.place(
                 &format!("earth conductor {}", i + 1),
@@ -336,6 +408,35 @@ impl PumpCircuit {
             frame,
             resistance(defects.insulation_ohm),
         );
+        // Leakage to the earth conductor beside it, where something leaks.
+        let [switch_load, splice_line, splice_pump, drop_from] = leaky;
+        let halves = defects.splice_leak_ohm.map(|ohm| 2.0 * ohm);
+        let mut leak = |name: &str, from, to: &str, ohm: Option<f64>| {
+            let to = b.node(to);
+            ohm.map(|ohm| b.place(name, from, to, Element::Resistance { ohm }))
+        };
+        let cable_leaks = [
+            leak(
+                "switch leak",
+                switch_load,
+                "switch.frame",
+                defects.switch_leak_ohm,
+            ),
+            leak(
+                "cable leak",
+                splice_line,
+                "splice.earth",
+                defects.cable_leak_ohm,
+            ),
+            leak("splice leak 1", splice_line, "splice.earth", halves),
+            leak("splice leak 2", splice_pump, "splice.earth", halves),
+        ];
+        let drop_leaks = [leak(
+            "drop cable leak",
+            drop_from,
+            "splice.earth",
+            defects.chafed_leak_ohm,
+        )];
         let line = line.unwrap_or(motor);
         let earth = earth_conductor.unwrap_or(motor);
         Ok(Self {
@@ -343,9 +444,23 @@ impl PumpCircuit {
             line,
             motor,
             insulation,
+            cable_leaks: cable_leaks.into_iter().flatten().collect(),
+            drop_leaks: drop_leaks.into_iter().flatten().collect(),
             earth,
             sources,
         })
+    }
+}
+
+/// A conductor with a joint in line, open when the joint is.
+fn in_line(conductor: Element, joint_ohm: Option<f64>) -> Element {
+    match (conductor, joint_ohm) {
+        (_, None) => Element::Open,
+        (Element::SeriesRl { ohm, henry }, Some(joint)) => Element::SeriesRl {
+            ohm: ohm + joint,
+            henry,
+        },
+        (other, Some(_)) => other,
     }
 }
 

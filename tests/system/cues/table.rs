@@ -64,11 +64,11 @@ const STATES: &[State] = &[
         wait_s: 0.0,
         listen_s: 8.0,
     },
-    charged("waterlogged", COTTAGE, &["tank.waterlogged=0.5"], 1.0, 60.0),
+    charged("waterlogged", COTTAGE, &["tank.torn_bladder=0.5"], 1.0, 60.0),
     charged(
         "short of air",
         COTTAGE,
-        &["tank.waterlogged=10"],
+        &["tank.torn_bladder=10"],
         1.0,
         600.0,
     ),

@@ -26,3 +26,5 @@ mod rig;
 mod settings;
 mod table;
 mod tank;
+mod tank_faults;
+mod water_way;

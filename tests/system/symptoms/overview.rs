@@ -231,7 +231,7 @@ fn the_less_air_a_waterlogged_tank_has_the_faster_the_pump_cycles() {
     for site in two_sites() {
         let mut last = f64::INFINITY;
         for liters in [10.0, 2.0, 0.5, 0.1] {
-            let mut rig = Rig::charged(&site, &format!("tank.waterlogged={liters}"));
+            let mut rig = Rig::charged(&site, &format!("tank.torn_bladder={liters}"));
             rig.set(Command::SetDrain(0.4)).wait(60.0);
             let starts = rig.0.totals().pump_starts;
             rig.wait(120.0);
@@ -510,7 +510,7 @@ fn the_table_of_symptoms_is_as_it_was() {
             "check_valve.weeping=0.3",
             "check_valve.stuck_open",
             "tank.lost_precharge=10",
-            "tank.waterlogged=2",
+            "tank.torn_bladder=2",
             "pressure_switch.plugged_port=5",
             "intake.clogged_screen=0.9",
         ] {

@@ -141,7 +141,7 @@ fn the_less_air_the_faster_the_pump_cycles() {
     for site in sites() {
         let periods: Vec<f64> = [0.1, 0.5, 2.0, 10.0]
             .iter()
-            .map(|air| chatter(&site, &[&format!("tank.waterlogged={air}")]).0)
+            .map(|air| chatter(&site, &[&format!("tank.torn_bladder={air}")]).0)
             .collect();
         assert_rising(&periods, &site.name);
         let healthy = chatter(&site, &[]).0;
@@ -151,7 +151,7 @@ fn the_less_air_the_faster_the_pump_cycles() {
         assert_near(periods[3] / healthy, share, 0.45, &site.name);
         if site.name == "orchard-cottage" {
             assert!(periods[0] < 1.0, "{periods:?}");
-            assert!(chatter(&site, &["tank.waterlogged=0.1"]).1 > 3_600.0);
+            assert!(chatter(&site, &["tank.torn_bladder=0.1"]).1 > 3_600.0);
         } else {
             // A hundred and sixty metres of polyethylene stretch by a third of a litre
             // between cut-in and cut-out: the line itself is a little tank.
@@ -163,7 +163,7 @@ fn the_less_air_the_faster_the_pump_cycles() {
 #[test]
 fn a_waterlogged_tank_chatters_for_ten_minutes_without_end_of_the_story() {
     for site in sites() {
-        let mut rig = Rig::charged(&site, &["tank.waterlogged=0.1"]);
+        let mut rig = Rig::charged(&site, &["tank.torn_bladder=0.1"]);
         rig.tap(widest_tap(&site), 1.0);
         rig.wait(600.0);
         let totals = rig.plant.totals();

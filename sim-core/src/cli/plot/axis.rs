@@ -5,18 +5,18 @@ use crate::math;
 
 /// A value axis from the least to the most of its figures.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Scale {
+pub(in crate::cli) struct Scale {
     /// Value at the foot.
-    pub(super) low: f64,
+    pub(in crate::cli) low: f64,
     /// Value at the top.
-    pub(super) high: f64,
+    pub(in crate::cli) high: f64,
     /// Distance of two figures.
     step: f64,
 }
 
 impl Scale {
     /// A round scale that holds every value and zero, with at most `most_steps` steps.
-    pub(super) fn holding(values: impl IntoIterator<Item = f64>, most_steps: f64) -> Self {
+    pub(in crate::cli) fn holding(values: impl IntoIterator<Item = f64>, most_steps: f64) -> Self {
         let (low, high) = values
             .into_iter()
             .filter(|value| value.is_finite())
@@ -44,7 +44,7 @@ impl Scale {
     }
 
     /// Values with a figure, and the figure.
-    pub(super) fn figures(&self) -> Vec<(f64, String)> {
+    pub(in crate::cli) fn figures(&self) -> Vec<(f64, String)> {
         let decimals = (-math::log10(self.step).floor()).clamp(0.0, 6.0) as usize;
         let n_steps = ((self.high - self.low) / self.step).round() as usize;
         (0..=n_steps)
@@ -70,16 +70,16 @@ const TIME_STEPS: [f64; 18] = [
 ];
 
 /// The figures of a time axis from zero.
-pub(super) struct TimeAxis {
+pub(in crate::cli) struct TimeAxis {
     /// Unit of the figures, in words.
-    pub(super) unit: &'static str,
+    pub(in crate::cli) unit: &'static str,
     /// Times with a figure [s], and the figure.
-    pub(super) figures: Vec<(f64, String)>,
+    pub(in crate::cli) figures: Vec<(f64, String)>,
 }
 
 impl TimeAxis {
     /// An axis for a run of so many seconds with at most twelve steps.
-    pub(super) fn of(duration_s: f64) -> Self {
+    pub(in crate::cli) fn of(duration_s: f64) -> Self {
         // The largest unit of which the run has two or more.
         let (unit, unit_s) = TIME_UNITS
             .into_iter()

@@ -12,6 +12,7 @@ mod svg;
 #[cfg(test)]
 mod tests;
 
+pub(super) use self::axis::{Scale, TimeAxis};
 pub(super) use self::panels::figure;
 pub(super) use self::png::png;
 pub(super) use self::svg::svg;

@@ -65,6 +65,7 @@ fn flag_words(kind: EventKind) -> Option<&'static str> {
     match kind {
         EventKind::WaterArrived => Some("water at the wall"),
         EventKind::LineSolid => Some("line solid"),
+        EventKind::VoidClosed => Some("void closes"),
         EventKind::AirEntering => Some("air enters"),
         EventKind::BladderFlat => Some("tank empty"),
         EventKind::BladderFull => Some("tank full"),

@@ -69,6 +69,11 @@ impl From<&Figure> for FigureRow {
                 MeterQuantity::Power => "power",
                 MeterQuantity::ApparentPower => "apparent_power",
                 MeterQuantity::PowerFactor => "power_factor",
+                MeterQuantity::Pressure => "pressure",
+                MeterQuantity::Flow => "flow",
+                MeterQuantity::Level => "level",
+                MeterQuantity::Temperature => "temperature",
+                MeterQuantity::Time => "time",
             },
             unit: match figure.quantity.unit() {
                 "Ω" => "ohm",
@@ -140,6 +145,7 @@ pub(super) fn write(probing: &Probing<'_>, out: &mut dyn Write) -> Result<()> {
             Meter::Insulation => "insulation",
             Meter::Capacitance => "capacitance",
             Meter::Power => "watts",
+            other => other.label(),
         },
         place: &probing.place,
         reading: probing.answer.as_ref().ok().map(|reading| {

@@ -71,6 +71,7 @@ pub(super) fn run(args: &ProbeArgs, out: &mut dyn Write) -> Result<ExitCode> {
         Meter::Insulation => bench.insulation(place[0], place[1]),
         Meter::Capacitance => bench.capacitance(place[0], place[1]),
         Meter::Power => bench.power(place[0]),
+        other => bail!("--meter: the {} is not put on a circuit", other.label()),
     };
     match &answer {
         // A slip in the command, not something that a meter shows.

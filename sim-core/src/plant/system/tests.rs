@@ -181,7 +181,7 @@ fn the_jacobian_is_the_slope_of_the_rates_in_every_mode_reached() {
         Some("check_valve.weeping=0.5"),
         Some("check_valve.stuck_open=0.3"),
         Some("run.leak=1"),
-        Some("tank.waterlogged=5"),
+        Some("tank.torn_bladder=5"),
         Some("source.low=0.4"),
         Some("tank.lost_precharge=5"),
     ];
