@@ -20,20 +20,25 @@ pub(crate) fn nearest<'a>(
         .map(|(_, name)| name)
 }
 
-/// Levenshtein distance: letters inserted, dropped or replaced.
+/// Edits between two words: letters inserted, dropped, replaced, or two neighbors swapped
+/// (optimal string alignment).
 fn edits(a: &str, b: &str) -> usize {
-    let b: Vec<char> = b.chars().collect();
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, letter_a) in a.chars().enumerate() {
-        let mut diagonal = row[0];
-        row[0] = i + 1;
-        for (j, &letter_b) in b.iter().enumerate() {
-            let replaced = diagonal + usize::from(letter_a != letter_b);
-            diagonal = row[j + 1];
-            row[j + 1] = replaced.min(row[j] + 1).min(diagonal + 1);
+    let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
+    let mut before: Vec<usize> = Vec::new();
+    let mut last: Vec<usize> = (0..=b.len()).collect();
+    for i in 1..=a.len() {
+        let mut row = vec![i];
+        for j in 1..=b.len() {
+            let replaced = last[j - 1] + usize::from(a[i - 1] != b[j - 1]);
+            let mut least = replaced.min(row[j - 1] + 1).min(last[j] + 1);
+            if i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] {
+                least = least.min(before[j - 2] + 1);
+            }
+            row.push(least);
         }
+        before = std::mem::replace(&mut last, row);
     }
-    row[b.len()]
+    last[b.len()]
 }
 
 #[cfg(test)]
@@ -46,6 +51,7 @@ mod tests {
         assert_eq!(nearest("orchard-cotage", names), Some("orchard-cottage"));
         assert_eq!(nearest("Hill-Farm", names), Some("hill-farm"));
         assert_eq!(nearest("orchard", names), Some("orchard-cottage"));
+        assert_eq!(nearest("raed", ["read", "wait"]), Some("read"));
         assert_eq!(nearest("lighthouse", names), None);
         assert_eq!(nearest("", names), None);
     }

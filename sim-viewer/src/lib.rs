@@ -1,32 +1,30 @@
 //! The practice yard.
 //!
 //! Not built yet.  So that the first command a newcomer types does something real, it
-//! runs the first start of a site and tells what happened, as `shortcycle trace` does.
+//! starts the same practice in the terminal; what is typed behind its name goes to
+//! `shortcycle practice`.
 
-use std::io::Write;
+use std::ffi::OsString;
+use std::io::{IsTerminal, Write, stdin};
 use std::process::ExitCode;
 
-/// What is run in place of the yard.
-const FIRST_TEN_MINUTES: [&str; 7] = [
-    "shortcycle",
-    "trace",
-    "orchard-cottage",
-    "--start",
-    "dry",
-    "--for",
-    "10min",
-];
-
-/// Says that there is no yard yet and shows the first site's first ten minutes.
-pub fn run(out: &mut dyn Write, err: &mut dyn Write) -> ExitCode {
+/// Starts the practice in the terminal; where nobody can answer, tells what it would be.
+pub fn run<A>(args: A, out: &mut dyn Write, err: &mut dyn Write) -> ExitCode
+where
+    A: IntoIterator<Item = OsString>,
+{
+    let given: Vec<OsString> = args.into_iter().skip(1).collect();
+    let mut line: Vec<OsString> = vec!["shortcycle".into(), "practice".into()];
+    if given.is_empty() && !stdin().is_terminal() {
+        line.push("--introduce".into());
+    }
+    line.extend(given);
     let told = writeln!(
         err,
-        "The practice yard is not built yet; here are a site's first ten minutes instead.\n\
-         This is a simulator: local codes and licensed practice decide what is done to a\n\
-         real system.\n"
+        "The practice yard is not built yet; this is the same practice in the terminal.\n"
     );
     if told.is_err() {
         return ExitCode::from(2);
     }
-    sim_core::cli::run(FIRST_TEN_MINUTES, out, err)
+    sim_core::cli::run(line, out, err)
 }

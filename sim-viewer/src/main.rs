@@ -1,9 +1,8 @@
-//! The practice yard's place: until it is built, the first ten minutes of a site as the
-//! terminal shows them.
+//! The practice yard's place: until it is built, the practice in the terminal.
 
 use std::io::{stderr, stdout};
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    sim_viewer::run(&mut stdout().lock(), &mut stderr().lock())
+    sim_viewer::run(std::env::args_os(), &mut stdout().lock(), &mut stderr())
 }

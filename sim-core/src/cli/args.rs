@@ -38,6 +38,8 @@ pub(super) enum Command {
     /// Run a site up to a time and put a meter on the pump's circuit: one reading, or
     /// why there is none.
     Probe(ProbeArgs),
+    /// Practise a visit to a site in plain words: look, listen, measure, repair, prove.
+    Practice(PracticeArgs),
     /// Tell what is installed at a site and where a probe can touch its wiring.
     Site(SiteArgs),
     /// List the faults that are known, or tell all about one: what happens, what shows,
@@ -171,6 +173,56 @@ pub(super) struct SiteArgs {
     /// Draw the wiring to this file; its ending, .svg or .png, tells how
     #[arg(long, value_name = "FILE", value_parser = plot_file)]
     pub(super) diagram: Option<PlotFile>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct PracticeArgs {
+    /// A scenario that comes with the program, by name, or the path of a scenario file;
+    /// first-steps if not given
+    #[arg(value_name = "SCENARIO")]
+    pub(super) scenario: Option<String>,
+
+    /// Seed of what is hidden and of the instruments' last digits
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub(super) seed: u64,
+
+    /// One try: no hints, no undo
+    #[arg(long)]
+    pub(super) graded: bool,
+
+    /// Take lines from this file and show them as they are taken
+    #[arg(long, value_name = "FILE")]
+    pub(super) script: Option<PathBuf>,
+
+    /// Keep the logbook in this file, which must not exist; if not given, in
+    /// logbooks/SCENARIO-SEED-NUMBER.jsonl
+    #[arg(long, value_name = "FILE", conflicts_with = "resume")]
+    pub(super) log: Option<PathBuf>,
+
+    /// Practise even where no logbook can be written (not when graded)
+    #[arg(long, conflicts_with_all = ["graded", "resume"])]
+    pub(super) no_log: bool,
+
+    /// Go on with this logbook
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["seed", "graded", "person"])]
+    pub(super) resume: Option<PathBuf>,
+
+    /// Only tell what the scenario is about and how to begin; nothing is done or written
+    #[arg(long, conflicts_with_all = ["script", "log", "resume"])]
+    pub(super) introduce: bool,
+
+    /// Name to write into the logbook
+    #[arg(
+        long,
+        value_name = "NAME",
+        default_value = "",
+        hide_default_value = true
+    )]
+    pub(super) person: String,
+
+    /// Units to show; may be changed at any time
+    #[arg(long, value_name = "UNITS", default_value = "us")]
+    pub(super) units: Units,
 }
 
 #[derive(Debug, Args)]

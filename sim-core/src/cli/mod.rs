@@ -13,6 +13,7 @@ mod list;
 mod mark;
 mod palette;
 mod plot;
+mod practice;
 mod probe;
 mod progress;
 mod site;
@@ -57,6 +58,7 @@ where
             Command::Trace(args) => trace::run(engine, &args, out, err).map(|()| ExitCode::SUCCESS),
             Command::Probe(args) => probe::run(&args, out),
             Command::List(args) => list::run(&args, out),
+            Command::Practice(args) => practice::run(&args, out, err),
             Command::Site(args) => site::run(&args, out, err),
             Command::Faults(args) => faults::run(&args, out),
             Command::Mark(args) => mark::run(&args, out, err),

@@ -23,9 +23,11 @@ macro_rules! scenarios {
 
 /// Every scenario in `scenarios`, easiest first; a test compares with the folder.
 const SHIPPED: &[ShippedScenario] = scenarios![
+    "first-steps",
     "quiet-farm",
     "soft-tank",
     "tangled-float",
+    "weak-shower",
     "worried-owner",
     "wrong-strap",
     "after-the-clean",
@@ -33,11 +35,16 @@ const SHIPPED: &[ShippedScenario] = scenarios![
     "first-water",
     "half-power",
     "hard-frost",
+    "low-water",
+    "milky-water",
     "restless-shed",
     "slow-to-notice",
     "honest-needle",
+    "long-lead",
     "never-stops",
     "night-starts",
+    "rain-trips",
+    "a-long-year",
     "tingle",
 ];
 

@@ -121,18 +121,17 @@ impl Visit {
         let switch = &self.site.wall.pressure_switch;
         let atmosphere = self.plant.atmosphere_pa();
         let cut_in = proof.cut_in.unwrap_or(switch.cut_in.si());
-        // The draw began where the hold had ended, which may lie anywhere below cut-out.
-        let full = proof
+        // The draw began where the hold ended: below cut-out, since the tank's air has
+        // cooled meanwhile.
+        let begun = proof
             .hold
-            .map(|(_, end)| end)
-            .or(proof.cut_out)
-            .unwrap_or(switch.cut_out.si());
+            .map_or(switch.cut_out.si(), |(_, at_the_end)| at_the_end);
         let precharge = self.plant.controls().cut_in.si() - PRECHARGE_BELOW_CUT_IN_PA;
         let shell = self.site.tank.shell_volume.si();
         let air = |pressure: f64| {
             let filled = shell * (precharge + atmosphere) / (pressure.max(precharge) + atmosphere);
             filled.max(shell - self.site.tank.acceptance_volume.si())
         };
-        (air(cut_in) - air(full)).max(0.0)
+        (air(cut_in) - air(begun)).max(0.0)
     }
 }

@@ -64,7 +64,13 @@ const STATES: &[State] = &[
         wait_s: 0.0,
         listen_s: 8.0,
     },
-    charged("waterlogged", COTTAGE, &["tank.torn_bladder=0.5"], 1.0, 60.0),
+    charged(
+        "waterlogged",
+        COTTAGE,
+        &["tank.torn_bladder=0.5"],
+        1.0,
+        60.0,
+    ),
     charged(
         "short of air",
         COTTAGE,

@@ -42,6 +42,11 @@ pub(super) fn run(
     })
 }
 
+/// The debrief as plain text, 80 columns.
+pub(super) fn in_text(report: &Report) -> String {
+    text::text(report)
+}
+
 /// The debrief as one HTML page.
 pub(super) fn page(report: &Report) -> Result<String> {
     Ok(html::html(report)?)

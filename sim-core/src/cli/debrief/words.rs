@@ -197,6 +197,7 @@ const fn probe(probe: Probe) -> &'static str {
 const fn port(port: Port) -> &'static str {
     match port {
         Port::Tee => "at the tee",
+        Port::Switch => "at the switch's own port",
         Port::Tank => "at the tank",
         Port::House => "behind house valve and filter",
     }

@@ -127,6 +127,28 @@ pub(crate) fn parse_quantity(text: &str, dimension: Dimension) -> Result<Measure
     }
 }
 
+/// Reads a gauge pressure [Pa] as a person says it.
+///
+/// # Errors
+/// What is wrong with the text.
+#[cfg(feature = "cli")]
+pub(crate) fn pressure_from_text(text: &str) -> Result<f64, String> {
+    parse_quantity(text, Dimension::Pressure)
+        .map(|measured| measured.si)
+        .map_err(|refusal| refusal.message)
+}
+
+/// Reads a volume [m³] as a person says it.
+///
+/// # Errors
+/// What is wrong with the text.
+#[cfg(feature = "cli")]
+pub(crate) fn volume_from_text(text: &str) -> Result<f64, String> {
+    parse_quantity(text, Dimension::Volume)
+        .map(|measured| measured.si)
+        .map_err(|refusal| refusal.message)
+}
+
 /// What to say of a unit that is in no table.
 fn unknown_unit(text: &str, spelling: &str, dimension: Dimension) -> String {
     let shown = quoted(text);

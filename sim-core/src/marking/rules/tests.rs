@@ -187,7 +187,7 @@ fn good_proof() -> Proof {
 
 const WEEP: FaultKind = FaultKind::CheckValveWeeping;
 const OPEN: FaultKind = FaultKind::CheckValveStuckOpen;
-const WATERLOGGED: FaultKind = FaultKind::TankWaterlogged;
+const WATERLOGGED: FaultKind = FaultKind::TankTornBladder;
 const LEAK: FaultKind = FaultKind::RunLeak;
 
 fn near(left: f64, right: f64) {
