@@ -216,8 +216,15 @@ fn see_switch(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
         return;
     }
     let part = PartId::PressureSwitch;
-    if plant.circuit_state().contacts {
-        if now.contact_ohm >= PARTED_OHM {
+    if plant.circuit_state().contacts || now.contacts_blocked {
+        if now.contacts_blocked {
+            out.add(
+                "contacts_blocked",
+                part,
+                0.8,
+                "The switch has snapped shut, but an insect or dirt keeps its faces apart.",
+            );
+        } else if now.contact_ohm >= PARTED_OHM {
             out.add(
                 "contacts_not_touching",
                 part,

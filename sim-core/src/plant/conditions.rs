@@ -7,7 +7,7 @@
 use super::engine::Plant;
 use super::flows::{Flows, JET_EASING_PA, NodeState, eased};
 use super::model::{Outlet, OutletClass, OutletNode};
-use super::modes::Shaft;
+use super::modes::{Contacts, Shaft};
 use super::state::{
     JOINT_TEMPERATURE, LEAKED, LINE_AIR, N_STATES, NEEDLE_PRESSURE, PUMP_WATER_TEMPERATURE,
     SHAFT_SPEED, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TRUNK_FLOW, WINDING_TEMPERATURE,
@@ -81,6 +81,8 @@ pub(crate) struct Conditions {
     /// Air share of what the intake draws [-]: 0 unless the pump draws.
     pub(crate) intake_air_share: f64,
     pub(crate) overflow: f64,
+    /// The pressure switch has snapped shut, but something keeps its faces apart.
+    pub(crate) contacts_blocked: bool,
     /// Resistance of the worse of the closed contacts [Ω].
     pub(crate) contact_ohm: f64,
     pub(crate) hot_joint: HotJoint,
@@ -158,7 +160,7 @@ impl Plant {
             },
             bowl_air_share: f.bowl_share,
             pump_flow: f.trunk_water,
-            running_back: (-f.trunk_water).max(0.0),
+            running_back: (-f.trunk_water - f.returned).max(0.0),
             run_area_m2: pipe.map_or(1.0, |p| circle_area_m2(p.inside_diameter.si())),
             surge_pa_s_per_m: pipe.map_or(0.0, |p| density * wave_speed_m_per_s(p, sound, density)),
             tee_pa: f.tee.pressure - atmosphere,
@@ -170,7 +172,7 @@ impl Plant {
             drained_water: f.drained.water,
             drained_air: f.drained.air,
             relieved: f.relieved,
-            leaked_into_source: holes.into_source,
+            leaked_into_source: holes.into_source + f.returned,
             lost_in_ground_m3: y[LEAKED].max(0.0) * holes.ground_share,
             leaked_at_wall: holes.at_wall,
             leaked_at_pump: holes.at_pump,
@@ -180,11 +182,14 @@ impl Plant {
             surface_m: f.surface,
             submergence_m: f.submergence,
             intake_air_share: if f.trunk_water > 0.0 || f.intake_air > 0.0 {
-                model.intake.air_share(f.submergence)
+                let shallow = 1.0 - f.submergence / model.vortex_free_m(flow);
+                shallow.clamp(0.0, 1.0)
             } else {
                 0.0
             },
             overflow: f.overflow,
+            contacts_blocked: model.defects.wiring.blocked_contacts
+                && matches!(modes.contacts, Contacts::Closed | Contacts::Opening(_)),
             contact_ohm,
             hot_joint: self.hot_joint(),
             joint_k: y[JOINT_TEMPERATURE],
