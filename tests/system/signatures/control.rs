@@ -1,8 +1,13 @@
 //! Signatures of faults of what switches the pump.
 
-use super::{Case, FARM, ORCHARD, YARD, case, exam, twins};
+use super::{Case, FARM, FROST, ORCHARD, YARD, case, exam, twins};
 
 pub(super) const CASES: &[Case] = &[
+    case(
+        "pressure_switch.blocked_contacts",
+        YARD,
+        blocked_contacts_are_seen_at_once,
+    ),
     case(
         "pressure_switch.plugged_port",
         ORCHARD,
@@ -50,7 +55,7 @@ pub(super) const CASES: &[Case] = &[
     ),
     case(
         "pressure_switch.frozen_port",
-        ORCHARD,
+        FROST,
         a_frozen_port_does_not_call_at_no_pressure,
     ),
     case(
@@ -220,7 +225,8 @@ fn a_leaking_diaphragm_drips_at_the_wall() {
 #[test]
 fn a_frozen_port_does_not_call_at_no_pressure() {
     let (sick, well) = twins("pressure_switch.frozen_port");
-    assert_eq!(sick.number("gauge_drained"), 0.0, "{sick}");
+    assert!(sick.has("wall rest", "frost"), "{sick}");
+    assert!(sick.number("gauge_drained") < 2.0, "{sick}");
     assert!(sick.has("switch drained", "contacts_apart"), "{sick}");
     assert!(well.has("switch drained", "contacts_together"), "{well}");
     // Power stands before the contacts and not behind.
@@ -241,4 +247,20 @@ fn a_dropped_lever_keeps_the_pump_off_until_it_is_held() {
         (sick.number("tee_static") - well.number("tee_static")).abs() < 3.0,
         "{sick}"
     );
+}
+
+#[test]
+fn blocked_contacts_are_seen_at_once() {
+    let (sick, well) = twins("pressure_switch.blocked_contacts");
+    assert!(sick.has("switch drained", "contacts_blocked"), "{sick}");
+    assert!(well.has("switch drained", "contacts_together"), "{well}");
+    assert!(
+        sick.has_none("ohms_contact1") && sick.has_none("ohms_contact2"),
+        "{sick}"
+    );
+    assert!(sick.number("run_volts_line") > 220.0, "{sick}");
+    assert!(sick.number("run_volts_load") < 5.0, "{sick}");
+    // A frozen port leaves the lever where it was.
+    let (frozen, _) = twins("pressure_switch.frozen_port");
+    assert!(!frozen.has_anywhere("contacts_blocked"), "{frozen}");
 }

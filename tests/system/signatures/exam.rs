@@ -7,6 +7,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 
+use sim_core::cues::Cue;
+
 /// One observable.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Finding {
@@ -24,8 +26,8 @@ pub(super) struct Exam {
     /// Site and fault, for messages.
     pub(super) title: String,
     findings: BTreeMap<String, Finding>,
-    /// Names of cues by occasion.
-    cues: BTreeMap<String, BTreeSet<String>>,
+    /// Cues by occasion: names, each with what was said of it last.
+    cues: BTreeMap<String, BTreeMap<String, String>>,
 }
 
 impl Exam {
@@ -45,9 +47,11 @@ impl Exam {
     }
 
     /// Adds perceived cues to an occasion.
-    pub(super) fn perceive<'a>(&mut self, occasion: &str, names: impl Iterator<Item = &'a str>) {
+    pub(super) fn perceive(&mut self, occasion: &str, cues: &[Cue]) {
         let list = self.cues.entry(occasion.to_owned()).or_default();
-        list.extend(names.map(str::to_owned));
+        for cue in cues {
+            list.insert(cue.name.clone(), cue.caption.clone());
+        }
     }
 
     /// Names for which nothing was put get a reason.
@@ -89,22 +93,34 @@ impl Exam {
         }
     }
 
-    /// Whether a cue was perceived on an occasion.
-    pub(super) fn has(&self, occasion: &str, cue: &str) -> bool {
+    fn occasion(&self, occasion: &str) -> &BTreeMap<String, String> {
         self.cues
             .get(occasion)
             .unwrap_or_else(|| panic!("{}: no occasion `{occasion}`:\n{self}", self.title))
-            .contains(cue)
+    }
+
+    /// Whether a cue was perceived on an occasion.
+    pub(super) fn has(&self, occasion: &str, cue: &str) -> bool {
+        self.occasion(occasion).contains_key(cue)
+    }
+
+    /// What a cue said on an occasion; nothing when it was not perceived.
+    pub(super) fn said(&self, occasion: &str, cue: &str) -> &str {
+        self.occasion(occasion).get(cue).map_or("", String::as_str)
     }
 
     /// Whether a cue was perceived on any occasion.
     pub(super) fn has_anywhere(&self, cue: &str) -> bool {
-        self.cues.values().any(|names| names.contains(cue))
+        self.cues.values().any(|names| names.contains_key(cue))
     }
 
     /// Every cue, each once, over all occasions.
     pub(super) fn all_cues(&self) -> BTreeSet<&str> {
-        self.cues.values().flatten().map(String::as_str).collect()
+        self.cues
+            .values()
+            .flat_map(BTreeMap::keys)
+            .map(String::as_str)
+            .collect()
     }
 }
 
@@ -119,7 +135,7 @@ impl std::fmt::Display for Exam {
             }
         }
         for (occasion, names) in &self.cues {
-            let names: Vec<&str> = names.iter().map(String::as_str).collect();
+            let names: Vec<&str> = names.keys().map(String::as_str).collect();
             writeln!(text, "  {occasion:24} {}", names.join(" "))?;
         }
         f.write_str(&text)

@@ -6,6 +6,7 @@
 //! liters, the rest in SI units.
 
 use sim_core::faults::Fault;
+use sim_core::plant::Start;
 use sim_core::session::{Mode, Visit};
 
 use super::exam::Exam;
@@ -17,10 +18,17 @@ use super::{part_arrival, part_circuit, part_drained, part_gauge};
 pub(super) fn examine(ground: &Ground, faults: &[Fault]) -> Exam {
     let names: Vec<&str> = faults.iter().map(|fault| fault.info().name).collect();
     let mut exam = Exam::new(format!("{} with [{}]", ground.site.name, names.join(", ")));
-    let visit = Visit::begin(&scenario(&ground.site, faults), 1, Mode::Practice)
+    let visit = Visit::begin(&scenario(ground, faults), 1, Mode::Practice)
         .unwrap_or_else(|error| panic!("{}: {error}", exam.title));
-    let arrived = Hands { visit };
+    let mut arrived = Hands { visit };
     let e = &mut exam;
+    if ground.start != Start::Charged {
+        let filled = part_gauge::first_start(e, &mut arrived, ground);
+        e.excuse(
+            part_gauge::FIRST,
+            &filled.err().unwrap_or_else(|| "not asked".to_owned()),
+        );
+    }
     part(e, &arrived, part_gauge::IDLE, part_gauge::idle);
     part(e, &arrived, part_arrival::REST, part_arrival::at_rest);
     part(e, &arrived, part_gauge::PROOF, part_gauge::proof);
@@ -31,6 +39,9 @@ pub(super) fn examine(ground: &Ground, faults: &[Fault]) -> Exam {
     e.excuse(part_gauge::SHUT, "never built up");
     part(e, &arrived, part_arrival::OUTLETS, |e, h| {
         part_arrival::outlets(e, h, ground)
+    });
+    part(e, &arrived, &[], |e, h| {
+        part_arrival::wide_open(e, h, ground)
     });
     part(e, &arrived, part_circuit::RUNNING, |e, h| {
         part_circuit::running(e, h, ground)

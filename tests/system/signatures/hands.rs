@@ -46,7 +46,7 @@ impl Hands {
         action: Action,
     ) -> Result<Outcome, Cut> {
         let outcome = self.act(action)?;
-        exam.perceive(occasion, outcome.cues.iter().map(|cue| cue.name.as_str()));
+        exam.perceive(occasion, &outcome.cues);
         Ok(outcome)
     }
 
@@ -98,7 +98,7 @@ impl Hands {
             Some(Observation::Reading { value, unit, .. }) => {
                 Finding::Number(match unit.as_str() {
                     "Pa" => value / PSI,
-                    "m3/s" => value * 60_000.0,
+                    "m³/s" => value * 60_000.0,
                     _ => *value,
                 })
             }

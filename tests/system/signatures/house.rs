@@ -1,7 +1,7 @@
 //! Signatures of faults of the house and what it draws.
 
 use super::law::{PSI_PER_M, Tank};
-use super::{Case, FALL_S, FARM, ORCHARD, YARD, case, exam, grounds, twins};
+use super::{Case, FALL_S, FARM, ORCHARD, YARD, case, twins};
 use crate::support::sites::shipped;
 
 pub(super) const CASES: &[Case] = &[

@@ -14,7 +14,9 @@ mod grounds;
 mod hands;
 mod house;
 mod law;
+mod line;
 mod machine;
+mod motor;
 mod part_arrival;
 mod part_circuit;
 mod part_drained;
@@ -33,6 +35,11 @@ const ORCHARD: &str = "orchard-cottage";
 const YARD: &str = "boatyard-washdown";
 const FARM: &str = "hill-farm";
 const SHED: &str = "garden-shed";
+/// The hill farm with a second check valve at the wall.
+const TWO_CHECKS: &str = "farm-with-wall-check";
+/// The orchard on a night of hard frost, and with a tank that was never filled.
+const FROST: &str = "orchard-in-frost";
+const NEW_TANK: &str = "orchard-new-tank";
 
 /// Length of a leak-down [s].
 const FALL_S: f64 = 1_200.0;
@@ -53,9 +60,11 @@ const fn case(kind: &'static str, site: &'static str, test: fn()) -> Case {
 fn cases() -> impl Iterator<Item = &'static Case> {
     [
         water::CASES,
+        line::CASES,
         tank::CASES,
         machine::CASES,
         electrical::CASES,
+        motor::CASES,
         control::CASES,
         gauge::CASES,
         house::CASES,

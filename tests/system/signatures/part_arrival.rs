@@ -117,3 +117,34 @@ pub(super) fn outlets(exam: &mut Exam, hands: &mut Hands, ground: &Ground) -> Re
     high.sense(exam, "house flowing", Action::Listen)?;
     Ok(())
 }
+
+/// Every outlet and the drain open, and then a trickle: what comes out, and what the intake
+/// does at the greatest flow.
+pub(super) fn wide_open(exam: &mut Exam, hands: &mut Hands, ground: &Ground) -> Result<(), Cut> {
+    hands.act(Action::SetDrain { opening: 1.0 })?;
+    hands.go(Station::House)?;
+    let turn = |outlet: &str, opening: f64| Action::SetOutlet {
+        outlet: outlet.to_owned(),
+        opening,
+    };
+    for fixture in &ground.site.house.fixtures {
+        hands.act(turn(&fixture.name, 1.0))?;
+    }
+    hands.act(Action::Wait { seconds: 180.0 })?;
+    hands.sense(exam, "house wide open", Action::Look { at: None })?;
+    let mut source = hands.clone();
+    source.go(Station::Source)?;
+    source.open(Cover::Source)?;
+    source.sense(exam, "source wide open", Action::Look { at: None })?;
+    source.sense(exam, "source wide open", Action::Listen)?;
+    for fixture in &ground.site.house.fixtures {
+        hands.act(turn(&fixture.name, 0.0))?;
+    }
+    hands.act(turn(ground.widest, 0.3))?;
+    hands.go(Station::Wall)?;
+    hands.act(Action::SetDrain { opening: 0.0 })?;
+    hands.go(Station::House)?;
+    hands.act(Action::Wait { seconds: 600.0 })?;
+    hands.sense(exam, "house throttled", Action::Look { at: None })?;
+    Ok(())
+}

@@ -5,7 +5,7 @@ use sim_core::session::{Action, Cover, Probe, Station, Until};
 
 use super::exam::Exam;
 use super::grounds::Ground;
-use super::hands::{Cut, Hands};
+use super::hands::{Cut, Hands, points, rises};
 
 pub(super) const RUNNING: &[&str] = &[
     "run_gauge",
@@ -24,6 +24,8 @@ pub(super) const RUNNING: &[&str] = &[
     "run_lowz_pump",
     "run_vacuum",
     "run_level",
+    "long_starts",
+    "long_low",
 ];
 
 /// Drain and outlet open so that the pump runs on: meters, ears and eyes at each station.
@@ -70,6 +72,20 @@ pub(super) fn running(exam: &mut Exam, hands: &mut Hands, ground: &Ground) -> Re
         hands.sense(exam, "wall running", Action::Feel { part: feel })?;
     }
     hands.sense(exam, "wall running", Action::Smell)?;
+    let long = hands.sense(
+        exam,
+        "wall long",
+        Action::LogGauge {
+            seconds: 2_400.0,
+            every: 5.0,
+        },
+    )?;
+    let long = points(&long);
+    exam.put_number("long_starts", rises(&long, 5.0) as f64);
+    exam.put_number(
+        "long_low",
+        long.iter().fold(f64::MAX, |low, point| low.min(point.1)),
+    );
     let mut hands = begun.clone();
     hands.go(Station::Splice)?;
     hands.open(Cover::Splice)?;

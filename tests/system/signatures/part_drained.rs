@@ -13,6 +13,7 @@ use super::hands::{Cut, Hands};
 pub(super) const DRAINED: &[&str] = &[
     "gauge_drained",
     "tyre_drained",
+    "tyre_next_day",
     "ohms_contact1",
     "ohms_contact2",
     "ohms_joint1",
@@ -82,7 +83,14 @@ pub(super) fn drained(exam: &mut Exam, hands: &mut Hands, ground: &Ground) -> Re
             second_gauge(exam, hands, ground, port, names)
         });
     }
+    let mut filling = empty.clone();
+    part(exam, &empty, FILL, |exam, _| {
+        first_fill(exam, &mut filling, ground)
+    });
     hands.read(exam, "tyre_drained", Action::ReadAirValve)?;
+    let mut next_day = hands.clone();
+    next_day.act(Action::Wait { seconds: 86_400.0 })?;
+    next_day.read(exam, "tyre_next_day", Action::ReadAirValve)?;
     hands.sense(exam, "air valve drained", Action::PressAirValve)?;
     Ok(())
 }
@@ -159,6 +167,40 @@ pub(super) fn dead(exam: &mut Exam, hands: &mut Hands) -> Result<(), Cut> {
     )
 }
 
+pub(super) const FILL: &[&str] = &["fill_top", "fill_drop"];
+
+/// The empty tank filled under the eye: how high the needle goes and the furthest it drops
+/// on the way.
+pub(super) fn first_fill(exam: &mut Exam, hands: &mut Hands, ground: &Ground) -> Result<(), Cut> {
+    hands.act(Action::SetDrain { opening: 0.0 })?;
+    power_up(hands)?;
+    if has_lever(ground) {
+        hands.act(Action::HoldLever { held: true })?;
+    }
+    let watched = hands.log(180.0, 0.5)?;
+    let (mut top, mut drop) = (0.0_f64, 0.0_f64);
+    for (_, psi) in watched {
+        top = top.max(psi);
+        drop = drop.max(top - psi);
+    }
+    exam.put_number("fill_top", top);
+    exam.put_number("fill_drop", drop);
+    Ok(())
+}
+
+/// The lock away and the breaker on, back at the wall.
+fn power_up(hands: &mut Hands) -> Result<(), Cut> {
+    hands.go(Station::Panel)?;
+    hands.act(Action::RemoveLock)?;
+    hands.act(Action::SetBreaker { on: true })?;
+    hands.go(Station::Wall)
+}
+
+fn has_lever(ground: &Ground) -> bool {
+    let wiring = ground.site.wiring.as_ref();
+    wiring.is_some_and(|wiring| wiring.low_pressure_cut_off.is_some())
+}
+
 /// A second gauge on a port, the system filled again, read beside the gauge at the wall
 /// at rest and with the widest outlet open.
 pub(super) fn second_gauge(
@@ -170,16 +212,8 @@ pub(super) fn second_gauge(
 ) -> Result<(), Cut> {
     hands.act(Action::FitGauge { port })?;
     hands.act(Action::SetDrain { opening: 0.0 })?;
-    hands.go(Station::Panel)?;
-    hands.act(Action::RemoveLock)?;
-    hands.act(Action::SetBreaker { on: true })?;
-    hands.go(Station::Wall)?;
-    let has_lever = ground
-        .site
-        .wiring
-        .as_ref()
-        .is_some_and(|w| w.low_pressure_cut_off.is_some());
-    if has_lever {
+    power_up(hands)?;
+    if has_lever(ground) {
         hands.act(Action::HoldLever { held: true })?;
         hands.act(Action::Wait { seconds: 60.0 })?;
         hands.act(Action::HoldLever { held: false })?;
@@ -209,7 +243,7 @@ pub(super) fn second_gauge(
 
 /// The pump pulled and looked at, by two people and an electrician.
 pub(super) fn pulled(exam: &mut Exam, hands: &mut Hands) -> Result<(), Cut> {
-    exam.perceive("pump out", std::iter::empty());
+    exam.perceive("pump out", &[]);
     hands.act(Action::CallHelper)?;
     hands.act(Action::CallQualified)?;
     hands.go(Station::Panel)?;

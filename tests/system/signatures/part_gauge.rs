@@ -6,6 +6,7 @@ use sim_core::units::convert::{LITER, PSI};
 
 use super::exam::{Exam, Finding};
 use super::examine::part;
+use super::grounds::Ground;
 use super::hands::{Cut, Hands, points, rises};
 
 /// Least swing of the needle that counts as a cycle [psi].
@@ -239,5 +240,36 @@ pub(super) fn house_shut(exam: &mut Exam, hands: &mut Hands) -> Result<(), Cut> 
     exam.put_number("shut_top", hands.gauge()?);
     let runs = hands.hears_motor()?;
     exam.put_number("shut_stops", f64::from(u8::from(!runs)));
+    Ok(())
+}
+
+pub(super) const FIRST: &[&str] = &["first_gauge", "first_tyre", "first_least", "first_tone"];
+
+/// The first filling of a new tank: drain and widest outlet open, so that the pressure
+/// stays short of cut-out; then the drain shut, and the needle watched for a minute.
+pub(super) fn first_start(exam: &mut Exam, hands: &mut Hands, ground: &Ground) -> Result<(), Cut> {
+    let turn = |opening: f64| Action::SetOutlet {
+        outlet: ground.widest.to_owned(),
+        opening,
+    };
+    hands.act(Action::SetDrain { opening: 1.0 })?;
+    hands.go(Station::House)?;
+    hands.act(turn(ground.keeps_running))?;
+    hands.go(Station::Panel)?;
+    hands.act(Action::SetBreaker { on: true })?;
+    hands.go(Station::Wall)?;
+    hands.read(exam, "first_tyre", Action::ReadAirValve)?;
+    exam.put_number("first_gauge", hands.gauge()?);
+    let knock = hands.act(Action::KnockTank)?;
+    let tone = knock.cues.first().map_or("", |cue| &cue.caption);
+    exam.put("first_tone", Finding::Text(tone.to_owned()));
+    hands.act(Action::SetDrain { opening: 0.0 })?;
+    let watched = hands.log(60.0, 0.5)?;
+    let least = watched.iter().fold(f64::MAX, |low, point| low.min(point.1));
+    exam.put_number("first_least", least);
+    hands.go(Station::House)?;
+    hands.act(turn(0.0))?;
+    hands.go(Station::Wall)?;
+    hands.act(Action::Wait { seconds: 300.0 })?;
     Ok(())
 }

@@ -1,30 +1,8 @@
-//! Signatures of faults on the water's way to the wall.
+//! Signatures of faults of source, intake and suction.
 
-use super::law::Tank;
-use super::{Case, FALL_S, ORCHARD, SHED, case, twins};
-use crate::support::sites::shipped;
+use super::{Case, ORCHARD, SHED, case, exam, twins};
 
 pub(super) const CASES: &[Case] = &[
-    case(
-        "run.leak",
-        ORCHARD,
-        a_leaking_run_falls_with_every_valve_shut,
-    ),
-    case(
-        "check_valve.weeping",
-        ORCHARD,
-        a_weeping_check_falls_until_the_source_valve_is_shut,
-    ),
-    case(
-        "check_valve.stuck_open",
-        ORCHARD,
-        an_open_check_empties_the_tank_within_minutes,
-    ),
-    case(
-        "check_valve.stuck_shut",
-        ORCHARD,
-        a_stuck_check_dead_heads_a_sound_pump,
-    ),
     case(
         "intake.clogged_screen",
         ORCHARD,
@@ -40,101 +18,22 @@ pub(super) const CASES: &[Case] = &[
         SHED,
         a_low_source_shows_on_the_tape_and_lets_the_pump_draw_air,
     ),
+    case(
+        "suction.air_leak",
+        SHED,
+        a_leaking_suction_draws_air_under_high_water,
+    ),
+    case(
+        "intake.beached",
+        ORCHARD,
+        a_beached_intake_stands_dry_over_water_that_would_do,
+    ),
+    case(
+        "intake.vortex",
+        ORCHARD,
+        a_vortex_draws_air_at_the_greatest_flow_only,
+    ),
 ];
-
-#[test]
-fn a_leaking_run_falls_with_every_valve_shut() {
-    let (sick, well) = twins("run.leak");
-    // Half a gallon a minute at 50 psi takes more than the tank holds in twenty minutes.
-    assert!(sick.number("end_house_shut") < 2.0, "{sick}");
-    assert!(sick.number("end_source_shut") < 2.0, "{sick}");
-    assert!(well.number("fall_source_shut") < 2.0, "{well}");
-    assert!(sick.has("source rest", "wet_ground"), "{sick}");
-    assert!(sick.number("idle_starts_h") > 2.0, "{sick}");
-    // A leaking house or a weeping check stops where this one goes on.
-    let (check, _) = twins("check_valve.weeping");
-    assert!(check.number("fall_source_shut") < 2.0, "{check}");
-    let (house, _) = twins("house.leak");
-    assert!(house.number("fall_house_shut") < 2.0, "{house}");
-}
-
-#[test]
-fn a_weeping_check_falls_until_the_source_valve_is_shut() {
-    let (sick, well) = twins("check_valve.weeping");
-    let site = shipped(ORCHARD);
-    let tank = Tank::of(&site, sick.number("tyre_drained"));
-    // The water runs back to the cistern's surface, which the tape has found.
-    let surface = site.source.bottom_elevation_m() + sick.number("level");
-    let below = site.wall.elevation.si() - surface;
-    for (fall, end) in [
-        ("fall_open", "end_open"),
-        ("fall_house_shut", "end_house_shut"),
-    ] {
-        let from = sick.number(end) + sick.number(fall);
-        let by_law = tank.leaked_psi(from, 0.13, below, FALL_S);
-        assert!(
-            (sick.number(end) - by_law).abs() < 2.0,
-            "{fall}: law {by_law}\n{sick}"
-        );
-    }
-    assert!(
-        sick.number("fall_open") > well.number("fall_open") + 5.0,
-        "{sick}"
-    );
-    assert!(sick.number("fall_source_shut") < 2.0, "{sick}");
-    assert!(
-        sick.has("source after stop", "water_running_back"),
-        "{sick}"
-    );
-    // Hours between starts, where a valve held open takes a minute.
-    assert!(sick.number("idle_starts_h") < 6.0, "{sick}");
-}
-
-#[test]
-fn an_open_check_empties_the_tank_within_minutes() {
-    let (sick, well) = twins("check_valve.stuck_open");
-    assert_eq!(sick.number("end_house_shut"), 0.0, "{sick}");
-    assert!(well.number("end_house_shut") > 50.0, "{well}");
-    assert!(sick.number("idle_starts_h") > 20.0, "{sick}");
-    assert!(
-        sick.has("source after stop", "water_running_back")
-            || sick.has("wall idle", "water_running_back"),
-        "{sick}"
-    );
-    // Built up and sound otherwise: set points and amps of a healthy pump.
-    assert!(
-        (sick.number("cut_out") - well.number("cut_out")).abs() < 2.0,
-        "{sick}"
-    );
-    assert!(
-        (sick.number("run_amps") / well.number("run_amps") - 1.0).abs() < 0.1,
-        "{sick}"
-    );
-}
-
-#[test]
-fn a_stuck_check_dead_heads_a_sound_pump() {
-    let (sick, well) = twins("check_valve.stuck_shut");
-    assert_eq!(sick.number("run_gauge"), 0.0, "{sick}");
-    assert_eq!(sick.number("flow_widest"), 0.0, "{sick}");
-    let watts = sick.number("run_watts") / well.number("run_watts");
-    assert!((0.5..0.8).contains(&watts), "{watts}\n{sick}");
-    assert!(
-        sick.number("run_amps") < 0.92 * well.number("run_amps"),
-        "{sick}"
-    );
-    assert!(sick.has("source running", "pump_warm"), "{sick}");
-    // It hums as a pump at work; one that is locked by air, or turns alone, hums lightly.
-    assert!(sick.has("source running", "motor_hum"), "{sick}");
-    for other in ["pump.air_lock", "pump.sheared_coupling"] {
-        let (light, _) = twins(other);
-        assert!(!light.has("source running", "motor_hum"), "{light}");
-        assert!(
-            light.number("run_watts") < 0.8 * sick.number("run_watts"),
-            "{light}"
-        );
-    }
-}
 
 #[test]
 fn a_clogged_screen_starves_the_pump_that_rattles() {
@@ -159,7 +58,7 @@ fn a_clogged_screen_starves_the_pump_that_rattles() {
 #[test]
 fn an_air_locked_pump_runs_light_and_gives_nothing() {
     let (sick, well) = twins("pump.air_lock");
-    assert_eq!(sick.number("gauge_arrival"), 0.0, "{sick}");
+    assert!(sick.number("gauge_arrival") < 1.0, "{sick}");
     assert_eq!(sick.number("flow_widest"), 0.0, "{sick}");
     assert!(sick.has("source running", "motor_hum_light"), "{sick}");
     assert!(
@@ -186,4 +85,81 @@ fn a_low_source_shows_on_the_tape_and_lets_the_pump_draw_air() {
         "{sick}"
     );
     assert_eq!(sick.number("flow_widest"), 0.0, "{sick}");
+}
+
+#[test]
+fn a_leaking_suction_draws_air_under_high_water() {
+    let (sick, well) = twins("suction.air_leak");
+    assert!(sick.has("source running", "gas_rattle"), "{sick}");
+    assert!(
+        sick.number("run_watts") < 0.7 * well.number("run_watts"),
+        "{sick}"
+    );
+    assert!(
+        sick.number("run_gauge") < 0.5 * well.number("run_gauge"),
+        "{sick}"
+    );
+    // The source is not to blame: the tape finds as much as ever, over the intake.
+    assert!(
+        (sick.number("level") - well.number("level")).abs() < 0.1,
+        "{sick}"
+    );
+    assert!(sick.has("source rest", "intake_under_water"), "{sick}");
+    let (low, _) = twins("source.low");
+    assert!(low.number("level") < 0.3 * sick.number("level"), "{low}");
+    // Air in the suction pipe holds no vacuum while the pump runs.
+    assert!(
+        sick.number("run_vacuum") > well.number("run_vacuum") + 2.0,
+        "{sick}"
+    );
+}
+
+#[test]
+fn a_beached_intake_stands_dry_over_water_that_would_do() {
+    let (sick, well) = twins("intake.beached");
+    // No symptom while the water stands over it.
+    for name in ["cut_in", "cut_out", "run_s", "run_amps"] {
+        let share = sick.number(name) / well.number(name);
+        assert!((share - 1.0).abs() < 0.03, "{name} {share}\n{sick}");
+    }
+    assert!(
+        !sick
+            .said("source rest", "intake_under_water")
+            .contains("float"),
+        "{sick}"
+    );
+    assert!(
+        well.said("source rest", "intake_under_water")
+            .contains("float"),
+        "{well}"
+    );
+    // At 80 cm a floating intake still draws water; a beached one, a metre up, draws air.
+    let low = exam(ORCHARD, "source.low=0.8");
+    assert!(low.number("gauge_arrival") > 35.0, "{low}");
+    let dry = exam(ORCHARD, "intake.beached + source.low=0.8");
+    assert!(dry.has("source rest", "intake_above_water"), "{dry}");
+    assert!(dry.has("source running", "gas_rattle"), "{dry}");
+    assert_eq!(dry.number("flow_widest"), 0.0, "{dry}");
+    assert!(
+        (dry.number("level") - low.number("level")).abs() < 0.5,
+        "{dry}"
+    );
+}
+
+#[test]
+fn a_vortex_draws_air_at_the_greatest_flow_only() {
+    let (sick, well) = twins("intake.vortex");
+    assert!(sick.has("source wide open", "gas_rattle"), "{sick}");
+    assert!(!well.has("source wide open", "gas_rattle"), "{well}");
+    // Throttled it runs clear, and it does so at a level that is high enough for its twin.
+    assert!(!sick.has("house throttled", "milky_water"), "{sick}");
+    assert!(!sick.has("source rest", "gas_rattle"), "{sick}");
+    assert!(
+        (sick.number("level") - well.number("level")).abs() < 0.1,
+        "{sick}"
+    );
+    for name in ["cut_in", "cut_out", "run_s"] {
+        let share = sick.number(name) / well.number(name);
+        assert!((share - 1.0).abs() < 0.03, "{name} {share}\n{sick}");
+    }
 }
