@@ -27,7 +27,7 @@ use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::{Rng, SeedableRng};
 
 use super::schedule::{DemandSchedule, Draw, TICKS_PER_SECOND, nominal_flow_m3_per_s};
-use crate::math;
+use crate::math::{self, Fnv};
 use crate::parts::FixtureSpec;
 use crate::units::convert::{US_GALLON, US_GPM};
 
@@ -236,13 +236,9 @@ fn draws_of_kind(request: &Household, habit: &Habit, fixtures: &[FixtureSpec]) -
 /// A stream of random numbers for one purpose, the same on every platform.
 fn stream(seed: u64, purpose: &str) -> ChaCha8Rng {
     let mut rng = ChaCha8Rng::seed_from_u64(seed);
-    // FNV-1a, 64 bit: a fixed number for each name.
-    let id = purpose
-        .bytes()
-        .fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
-            (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
-        });
-    rng.set_stream(id);
+    let mut name = Fnv::new();
+    name.text(purpose);
+    rng.set_stream(name.finish());
     rng
 }
 

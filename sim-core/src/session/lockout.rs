@@ -39,7 +39,7 @@ impl Visit {
         }
     }
 
-    fn is_dead_here(&self, station: Station) -> bool {
+    pub(super) fn is_dead_here(&self, station: Station) -> bool {
         self.hands.is_locked_out && self.hands.proved_dead.contains(&station)
     }
 

@@ -15,8 +15,9 @@ const BUILD_LIMIT_S: f64 = 600.0;
 const COOL_S: f64 = 180.0;
 /// Length of the hold [s]: a quarter of an hour (common practice, no source).
 const HOLD_S: f64 = 900.0;
-/// Opening of the drain cock into the bucket while drawing down.
-const DRAW_OPENING: f64 = 0.25;
+/// Opening of the drain cock into the bucket while drawing down: slow, so that the tank's
+/// air keeps its temperature.
+const DRAW_OPENING: f64 = 0.08;
 /// How long a draw to cut-in may take [s] (training value).
 const DRAW_LIMIT_S: f64 = 1_200.0;
 /// How far a new precharge belongs below cut-in [Pa]: 2 psi (makers' instructions, common

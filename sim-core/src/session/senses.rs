@@ -1,5 +1,6 @@
 //! Looking, listening, feeling, smelling, and reading the gauge by eye.
 
+use super::hazard::HazardKind;
 use super::outcome::{Observation, Outcome, Refusal};
 use super::perform::{Stop, Worked};
 use super::station::{Cover, Station};
@@ -45,8 +46,26 @@ impl Visit {
     }
 
     pub(super) fn feel(&mut self, part: PartId, out: &mut Outcome) -> Worked {
+        self.must_not_touch_live(part)?;
         self.work("feel", out)?;
         self.sense(Sense::Touch, Some(part), out);
+        Ok(())
+    }
+
+    /// A hand on terminals behind an open cover finds what is live there.
+    fn must_not_touch_live(&self, part: PartId) -> Worked {
+        let (cover, station) = match part {
+            PartId::Supply | PartId::Breaker => (Cover::Panel, Station::Panel),
+            PartId::PressureSwitch => (Cover::Switch, Station::Wall),
+            PartId::Splice | PartId::Cable | PartId::Earth => (Cover::Splice, Station::Splice),
+            _ => return Ok(()),
+        };
+        let is_bare = self.station == station && self.hands.open_covers.contains(&cover);
+        // Above a locked breaker the panel's lugs stay live.
+        let is_safe = part != PartId::Supply && self.is_dead_here(station);
+        if is_bare && !is_safe {
+            return Err(Stop::Hazard(HazardKind::LiveContact));
+        }
         Ok(())
     }
 

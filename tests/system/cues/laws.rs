@@ -33,7 +33,8 @@ fn look_round(plant: &Plant, events: &[Event], ticks: u64) -> Result<(), TestCas
                 prop_assert!(cues.windows(2).all(|w| w[0].level >= w[1].level));
                 prop_assert!(cues.iter().all(|c| c.sense == sense));
                 cues.iter().try_for_each(check)?;
-                let mut names: Vec<&str> = cues.iter().map(|c| c.name.as_str()).collect();
+                // The same sound may come from two places.
+                let mut names: Vec<_> = cues.iter().map(|c| (c.name.as_str(), c.part)).collect();
                 names.sort_unstable();
                 let all = names.len();
                 names.dedup();

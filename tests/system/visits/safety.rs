@@ -177,6 +177,20 @@ fn a_fitting_under_pressure_is_not_loosened() {
 }
 
 #[test]
+fn a_hand_on_live_terminals_is_a_shock_and_on_a_closed_cover_is_not() {
+    use sim_core::catalog::PartId;
+    let feel = Action::Feel {
+        part: PartId::PressureSwitch,
+    };
+    let bare = [Action::DressForLiveWork, open(Cover::Switch), feel.clone()];
+    assert_eq!(
+        hazard(Role::Qualified, &bare),
+        Some(HazardKind::LiveContact)
+    );
+    assert_eq!(hazard(Role::Apprentice, &[feel]), None);
+}
+
+#[test]
 fn air_above_the_tanks_rating_is_not_pumped_in() {
     let burst = [Action::SetAir { pressure: 1.2e6 }];
     assert_eq!(

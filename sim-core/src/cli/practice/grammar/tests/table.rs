@@ -911,8 +911,8 @@ fn thinking_and_ending() {
         &[
             "cross out bladder torn",
             "strike out torn bladder",
-            "rule out tank.waterlogged",
-            "it is not the waterlogged tank",
+            "rule out tank.torn_bladder",
+            "it is not the torn bladder",
         ],
         &suspect(TankTornBladder, false),
     );
@@ -936,8 +936,8 @@ fn thinking_and_ending() {
     all_mean(
         Wall,
         &[
-            "call house leak and waterlogged tank",
-            "call house.leak and tank.waterlogged",
+            "call house leak and torn bladder",
+            "call house.leak and tank.torn_bladder",
         ],
         &call(&[HouseLeak, TankTornBladder]),
     );
