@@ -83,6 +83,7 @@ pub(super) fn feel(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
     let (where_hot, part, words) = match now.hot_joint {
         HotJoint::Splice => (Station::Splice, PartId::Splice, "splice box"),
         HotJoint::Contacts => (Station::Wall, PartId::PressureSwitch, "pressure switch"),
+        HotJoint::Breaker => (Station::Panel, PartId::Breaker, "panel"),
     };
     if station == where_hot {
         let level = ramp(now.joint_k - air_k, WARM_K, 2.0 * HOT_K);

@@ -8,6 +8,7 @@ use super::engine::Plant;
 use super::flows::{Flows, JET_EASING_PA, NodeState, eased};
 use super::model::{Outlet, OutletClass, OutletNode};
 use super::modes::{Contacts, Shaft};
+use super::reduction::Joint;
 use super::state::{
     JOINT_TEMPERATURE, LEAKED, LINE_AIR, N_STATES, NEEDLE_PRESSURE, PUMP_WATER_TEMPERATURE,
     SHAFT_SPEED, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TRUNK_FLOW, WINDING_TEMPERATURE,
@@ -21,8 +22,10 @@ use crate::water::losses::circle_area_m2;
 pub(crate) enum HotJoint {
     /// In the splice box.
     Splice,
-    /// The pressure switch's contacts.
+    /// The pressure switch's contacts or terminals.
     Contacts,
+    /// The breaker's lug in the panel.
+    Breaker,
 }
 
 /// Physical quantities at the present tick; SI units, pressures over the atmosphere.
@@ -203,19 +206,11 @@ impl Plant {
 
     /// Where the joint is whose temperature is followed.
     fn hot_joint(&self) -> HotJoint {
-        let Some(circuit) = &self.model.circuit else {
-            return HotJoint::Contacts;
-        };
-        let defects = circuit.reduction.defects_at(0);
-        let contact = defects.contact_ohm[0].max(defects.contact_ohm[1]);
-        let splice = defects
-            .splice_ohm
-            .iter()
-            .fold(0.0_f64, |worst, ohm| worst.max(ohm.unwrap_or(0.0)));
-        if splice > contact {
-            HotJoint::Splice
-        } else {
-            HotJoint::Contacts
+        let joint = self.model.circuit.as_ref().map(|c| c.worst_joint().0);
+        match joint {
+            Some(Joint::Splice(_)) => HotJoint::Splice,
+            Some(Joint::BreakerLug) => HotJoint::Breaker,
+            Some(Joint::Contact(_) | Joint::SwitchTerminal) | None => HotJoint::Contacts,
         }
     }
 
