@@ -79,6 +79,11 @@ fn a_plugged_port_switches_late_both_ways() {
     // The second gauge bears the first one out: the switch is late, not the needle.
     let wall = sick.number("tee_static_wall");
     assert!((wall - sick.number("tee_static")).abs() < 5.0, "{sick}");
+    // On the switch's own port it does not: what the switch feels comes late.
+    let late = sick.number("switch_static_wall") - sick.number("switch_static");
+    assert!(late > 4.0, "{late}\n{sick}");
+    let sound = well.number("switch_static_wall") - well.number("switch_static");
+    assert!(sound.abs() < 2.0, "{well}");
 }
 
 #[test]
@@ -232,6 +237,9 @@ fn a_frozen_port_does_not_call_at_no_pressure() {
     // Power stands before the contacts and not behind.
     assert!(sick.number("run_volts_line") > 100.0, "{sick}");
     assert_eq!(sick.number("run_volts_load"), 0.0, "{sick}");
+    // The port holds the pressure that froze in it, the pipe has none.
+    let shut_in = sick.number("switch_static") - sick.number("switch_static_wall");
+    assert!(shut_in > 30.0, "{sick}");
     assert_eq!(sick.number("flow_widest"), 0.0, "{sick}");
 }
 

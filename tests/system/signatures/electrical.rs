@@ -260,6 +260,8 @@ fn a_bad_breaker_lug_drops_volts_in_the_panel() {
     let drop = well.number("run_volts_panel") - sick.number("run_volts_panel");
     let by_ohm = 2.0 * in_step(&sick);
     assert!((drop / by_ohm - 1.0).abs() < 0.2, "{drop} {by_ohm}\n{sick}");
+    assert!(sick.has("panel running", "box_warm"), "{sick}");
+    assert!(!sick.has("wall running", "box_warm"), "{sick}");
     assert!(sick.number("run_volts_joint") < 0.2, "{sick}");
     assert!(sick.number("run_volts_contact") < 0.2, "{sick}");
 }
@@ -272,6 +274,7 @@ fn a_bad_terminal_drops_volts_between_panel_and_switch() {
     let by_ohm = 2.0 * in_step(&sick);
     let drop = way(&sick) - way(&well);
     assert!((drop / by_ohm - 1.0).abs() < 0.2, "{drop} {by_ohm}\n{sick}");
+    assert!(sick.has("wall running", "box_warm"), "{sick}");
     assert!(sick.number("run_volts_contact") < 0.2, "{sick}");
     // At a bad breaker lug they are gone before the panel's load terminals.
     let (lug, _) = twins("breaker.high_resistance");

@@ -68,8 +68,12 @@ pub(super) fn running(exam: &mut Exam, hands: &mut Hands, ground: &Ground) -> Re
     hands.measure(exam, "run_watts", Probe::Power, ["switch.load1", ""])?;
     hands.sense(exam, "wall running", Action::Listen)?;
     hands.sense(exam, "wall running", Action::Look { at: None })?;
-    for feel in [PartId::Pump, PartId::Motor, PartId::PressureSwitch] {
-        hands.sense(exam, "wall running", Action::Feel { part: feel })?;
+    // Nobody lays a hand on open terminals: the cover goes on first.
+    hands.act(Action::CloseCover {
+        cover: Cover::Switch,
+    })?;
+    for part in [PartId::Pump, PartId::Motor, PartId::PressureSwitch] {
+        hands.sense(exam, "wall running", Action::Feel { part })?;
     }
     hands.sense(exam, "wall running", Action::Smell)?;
     let long = hands.sense(
@@ -114,13 +118,11 @@ pub(super) fn running(exam: &mut Exam, hands: &mut Hands, ground: &Ground) -> Re
         hands.measure(exam, name, meter, at)?;
     }
     hands.sense(exam, "splice running", Action::Look { at: None })?;
-    hands.sense(
-        exam,
-        "splice running",
-        Action::Feel {
-            part: PartId::Splice,
-        },
-    )?;
+    hands.act(Action::CloseCover {
+        cover: Cover::Splice,
+    })?;
+    let part = PartId::Splice;
+    hands.sense(exam, "splice running", Action::Feel { part })?;
     hands.sense(exam, "splice running", Action::Smell)?;
     let mut hands = begun.clone();
     hands.go(Station::Panel)?;
@@ -146,6 +148,12 @@ pub(super) fn running(exam: &mut Exam, hands: &mut Hands, ground: &Ground) -> Re
         hands.measure(exam, name, meter, at)?;
     }
     hands.sense(exam, "panel running", Action::Look { at: None })?;
+    hands.act(Action::CloseCover {
+        cover: Cover::Panel,
+    })?;
+    let part = PartId::Breaker;
+    hands.sense(exam, "panel running", Action::Feel { part })?;
+    hands.sense(exam, "panel running", Action::Smell)?;
     let mut hands = begun;
     hands.go(Station::Source)?;
     hands.open(Cover::Source)?;

@@ -37,6 +37,10 @@ pub(super) const DRAINED: &[&str] = &[
     "house_flowing_wall",
     "trapped_first",
     "trapped_last",
+    "switch_static",
+    "switch_static_wall",
+    "switch_flowing",
+    "switch_flowing_wall",
 ];
 
 /// Locked out and drained: air, ohms, insulation, and a second gauge for the next filling.
@@ -49,7 +53,7 @@ pub(super) fn drained(exam: &mut Exam, hands: &mut Hands, ground: &Ground) -> Re
     hands.act(Action::Wait { seconds: 120.0 })?;
     exam.put_number("gauge_drained", hands.gauge()?);
     let empty = hands.clone();
-    part(exam, &empty, &[], |exam, hands| dead(exam, hands));
+    part(exam, &empty, &[], dead);
     for (port, names) in [
         (
             Port::Tee,
@@ -58,6 +62,15 @@ pub(super) fn drained(exam: &mut Exam, hands: &mut Hands, ground: &Ground) -> Re
                 "tee_static_wall",
                 "tee_flowing",
                 "tee_flowing_wall",
+            ],
+        ),
+        (
+            Port::Switch,
+            [
+                "switch_static",
+                "switch_static_wall",
+                "switch_flowing",
+                "switch_flowing_wall",
             ],
         ),
         (
