@@ -6,21 +6,44 @@ use rand_chacha::rand_core::{Rng, SeedableRng};
 use super::spec::{Hidden, HiddenDraw, Scenario};
 use crate::faults::{Fault, FaultKind};
 use crate::math::{self, Fnv};
+use crate::session::Tool;
 
 /// Name of the random stream; changing it changes what every seed hides.
 const STREAM: &str = "scenario/hidden";
+
+/// Share of visits on which the pump's earth conductor is lost besides whatever the scenario
+/// hides: nothing shows of it until somebody is shocked, so it is looked for on every visit
+/// (training value).
+const LOST_EARTH_SHARE: f64 = 0.05;
+/// Name of the random stream that decides, with the scenario's name behind it.
+const LOST_EARTH_STREAM: &str = "scenario/ground/";
 
 impl Scenario {
     /// What a seed hides; the same on every platform.
     #[must_use]
     pub fn draw(&self, seed: u64) -> Vec<Fault> {
+        let mut hidden = self.draw_own(seed);
+        if self.loses_earth(seed) && !hidden.iter().any(|f| f.kind == FaultKind::EarthOpen) {
+            hidden.push(Fault::usual(FaultKind::EarthOpen));
+        }
+        hidden
+    }
+
+    /// Whether a seed takes the earth away, where the kit can find out.
+    fn loses_earth(&self, seed: u64) -> bool {
+        let can_be_found = self.site.wiring.is_some()
+            && self.kit.contains(&Tool::Meter)
+            && self.kit.contains(&Tool::LockoutSet);
+        let name = format!("{LOST_EARTH_STREAM}{}", self.name);
+        can_be_found && uniform(&mut stream(seed, &name)) < LOST_EARTH_SHARE
+    }
+
+    /// What the scenario itself hides.
+    fn draw_own(&self, seed: u64) -> Vec<Fault> {
         match &self.hidden {
             Hidden::Fixed(faults) => faults.clone(),
             Hidden::Drawn(pool) => {
-                let mut rng = ChaCha8Rng::seed_from_u64(seed);
-                let mut stream = Fnv::new();
-                stream.text(STREAM);
-                rng.set_stream(stream.finish());
+                let mut rng = stream(seed, STREAM);
                 pick(pool, uniform(&mut rng)).map_or_else(Vec::new, |draw| {
                     draw.faults
                         .iter()
@@ -48,6 +71,15 @@ impl Scenario {
         kinds.dedup();
         kinds
     }
+}
+
+/// Random numbers for one purpose.
+fn stream(seed: u64, purpose: &str) -> ChaCha8Rng {
+    let mut rng = ChaCha8Rng::seed_from_u64(seed);
+    let mut name = Fnv::new();
+    name.text(purpose);
+    rng.set_stream(name.finish());
+    rng
 }
 
 /// The entry that a number in [0, 1) falls to, by weight.
