@@ -18,6 +18,16 @@ const OVERLOADED: f64 = 1.6;
 /// Shaft load over the pump's greatest, below which the motor runs light (training value).
 const LIGHT: f64 = 0.3;
 
+/// Current over the nameplate's below which a winding neither hums nor shakes (training
+/// value).
+const NO_PULL: f64 = 0.05;
+
+/// Whether the motor has power that it feels: its circuit may be closed and yet carry
+/// nothing.
+pub(super) fn pulls(plant: &Plant, now: &Conditions) -> bool {
+    now.is_powered && (now.current_share > NO_PULL || plant.site().wiring.is_none())
+}
+
 pub(super) fn hear(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
     if out.attention.pump_is_out {
         return;
@@ -75,7 +85,7 @@ pub(super) fn hear(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
         );
     }
     hear_pump(out, plant, now);
-    if is_silent_though_called(out, plant) && !now.is_powered {
+    if is_silent_though_called(out, plant) && !pulls(plant, now) {
         out.sound(
             "silent_motor",
             PartId::Motor,

@@ -68,6 +68,17 @@ pub(super) fn see(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
             ),
         );
     }
+    if now.leaked_at_pump > 1e-9 {
+        out.add(
+            "seal_drip",
+            PartId::Pump,
+            ramp(now.leaked_at_pump * 60_000.0, 0.0, 2.0).max(0.2),
+            format!(
+                "Water leaves the pump at its shaft {}.",
+                flow_words(now.leaked_at_pump)
+            ),
+        );
+    }
     see_filter(out, plant);
     if plant.site().air_temperature.si() < crate::units::convert::ZERO_CELSIUS {
         out.add(
@@ -205,8 +216,15 @@ fn see_switch(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
         return;
     }
     let part = PartId::PressureSwitch;
-    if plant.circuit_state().contacts {
-        if now.contact_ohm >= PARTED_OHM {
+    if plant.circuit_state().contacts || now.contacts_blocked {
+        if now.contacts_blocked {
+            out.add(
+                "contacts_blocked",
+                part,
+                0.8,
+                "The switch has snapped shut, but an insect or dirt keeps its faces apart.",
+            );
+        } else if now.contact_ohm >= PARTED_OHM {
             out.add(
                 "contacts_not_touching",
                 part,

@@ -20,6 +20,7 @@ pub(super) fn smell(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
     let (place, part) = match now.hot_joint {
         HotJoint::Splice => (Station::Splice, PartId::Splice),
         HotJoint::Contacts => (Station::Wall, PartId::PressureSwitch),
+        HotJoint::Breaker => (Station::Panel, PartId::Breaker),
     };
     if station == place {
         let charred = if now.joint_burns > 0 { 0.3 } else { 0.0 };

@@ -3,6 +3,7 @@
 
 use super::carry::is_at_wall;
 use super::make::{Cues, ramp};
+use super::motor;
 use super::sight_source::is_motor_under_water;
 use crate::catalog::PartId;
 use crate::plant::{Conditions, HotJoint, Plant};
@@ -33,7 +34,7 @@ pub(super) fn feel(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
             _ => false,
         };
     let shakes = if now.is_turning && !out.attention.pump_is_out {
-        ramp(now.speed_share, 0.2, 1.0).max(if now.is_powered { 0.5 } else { 0.0 })
+        ramp(now.speed_share, 0.2, 1.0).max(if motor::pulls(plant, now) { 0.5 } else { 0.0 })
     } else {
         0.0
     };
@@ -82,6 +83,7 @@ pub(super) fn feel(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
     let (where_hot, part, words) = match now.hot_joint {
         HotJoint::Splice => (Station::Splice, PartId::Splice, "splice box"),
         HotJoint::Contacts => (Station::Wall, PartId::PressureSwitch, "pressure switch"),
+        HotJoint::Breaker => (Station::Panel, PartId::Breaker, "panel"),
     };
     if station == where_hot {
         let level = ramp(now.joint_k - air_k, WARM_K, 2.0 * HOT_K);

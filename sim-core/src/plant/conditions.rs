@@ -7,7 +7,8 @@
 use super::engine::Plant;
 use super::flows::{Flows, JET_EASING_PA, NodeState, eased};
 use super::model::{Outlet, OutletClass, OutletNode};
-use super::modes::Shaft;
+use super::modes::{Contacts, Shaft};
+use super::reduction::Joint;
 use super::state::{
     JOINT_TEMPERATURE, LEAKED, LINE_AIR, N_STATES, NEEDLE_PRESSURE, PUMP_WATER_TEMPERATURE,
     SHAFT_SPEED, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TRUNK_FLOW, WINDING_TEMPERATURE,
@@ -21,8 +22,10 @@ use crate::water::losses::circle_area_m2;
 pub(crate) enum HotJoint {
     /// In the splice box.
     Splice,
-    /// The pressure switch's contacts.
+    /// The pressure switch's contacts or terminals.
     Contacts,
+    /// The breaker's lug in the panel.
+    Breaker,
 }
 
 /// Physical quantities at the present tick; SI units, pressures over the atmosphere.
@@ -69,6 +72,8 @@ pub(crate) struct Conditions {
     /// What has gone into the ground from holes in the buried run [m³].
     pub(crate) lost_in_ground_m3: f64,
     pub(crate) leaked_at_wall: f64,
+    /// From holes at the height of a pump above the water: its shaft seal [m³/s].
+    pub(crate) leaked_at_pump: f64,
     pub(crate) leaked_in_house: f64,
     /// Air in the run beyond a trace, as share of its volume at air pressure [-].
     pub(crate) run_air_share: f64,
@@ -79,6 +84,8 @@ pub(crate) struct Conditions {
     /// Air share of what the intake draws [-]: 0 unless the pump draws.
     pub(crate) intake_air_share: f64,
     pub(crate) overflow: f64,
+    /// The pressure switch has snapped shut, but something keeps its faces apart.
+    pub(crate) contacts_blocked: bool,
     /// Resistance of the worse of the closed contacts [Ω].
     pub(crate) contact_ohm: f64,
     pub(crate) hot_joint: HotJoint,
@@ -94,6 +101,9 @@ pub(crate) struct Conditions {
 
 /// Efficiency times power factor of a small single-phase motor (training value).
 const NAMEPLATE_FACTOR: f64 = 0.5;
+
+/// Heights that count as one [m].
+const SAME_HEIGHT_M: f64 = 0.01;
 
 impl Plant {
     /// Works out what there is to be perceived.
@@ -153,7 +163,7 @@ impl Plant {
             },
             bowl_air_share: f.bowl_share,
             pump_flow: f.trunk_water,
-            running_back: (-f.trunk_water).max(0.0),
+            running_back: (-f.trunk_water - f.returned).max(0.0),
             run_area_m2: pipe.map_or(1.0, |p| circle_area_m2(p.inside_diameter.si())),
             surge_pa_s_per_m: pipe.map_or(0.0, |p| density * wave_speed_m_per_s(p, sound, density)),
             tee_pa: f.tee.pressure - atmosphere,
@@ -165,20 +175,24 @@ impl Plant {
             drained_water: f.drained.water,
             drained_air: f.drained.air,
             relieved: f.relieved,
-            leaked_into_source: holes.into_source,
+            leaked_into_source: holes.into_source + f.returned,
             lost_in_ground_m3: y[LEAKED].max(0.0) * holes.ground_share,
             leaked_at_wall: holes.at_wall,
+            leaked_at_pump: holes.at_pump,
             leaked_in_house: f.leaked_house.water.max(0.0),
             run_air_share: y[LINE_AIR] * model.pipe_air_rt / atmosphere / model.run_volume,
             depth_m: f.surface - model.source.floor_m(),
             surface_m: f.surface,
             submergence_m: f.submergence,
             intake_air_share: if f.trunk_water > 0.0 || f.intake_air > 0.0 {
-                model.intake.air_share(f.submergence)
+                let shallow = 1.0 - f.submergence / model.vortex_free_m(flow);
+                shallow.clamp(0.0, 1.0)
             } else {
                 0.0
             },
             overflow: f.overflow,
+            contacts_blocked: model.defects.wiring.blocked_contacts
+                && matches!(modes.contacts, Contacts::Closed | Contacts::Opening(_)),
             contact_ohm,
             hot_joint: self.hot_joint(),
             joint_k: y[JOINT_TEMPERATURE],
@@ -192,19 +206,11 @@ impl Plant {
 
     /// Where the joint is whose temperature is followed.
     fn hot_joint(&self) -> HotJoint {
-        let Some(circuit) = &self.model.circuit else {
-            return HotJoint::Contacts;
-        };
-        let defects = circuit.reduction.defects_at(0);
-        let contact = defects.contact_ohm[0].max(defects.contact_ohm[1]);
-        let splice = defects
-            .splice_ohm
-            .iter()
-            .fold(0.0_f64, |worst, ohm| worst.max(ohm.unwrap_or(0.0)));
-        if splice > contact {
-            HotJoint::Splice
-        } else {
-            HotJoint::Contacts
+        let joint = self.model.circuit.as_ref().map(|c| c.worst_joint().0);
+        match joint {
+            Some(Joint::Splice(_)) => HotJoint::Splice,
+            Some(Joint::BreakerLug) => HotJoint::Breaker,
+            Some(Joint::Contact(_) | Joint::SwitchTerminal) | None => HotJoint::Contacts,
         }
     }
 
@@ -230,6 +236,8 @@ impl Plant {
                     };
                     if self.opens_into_source(hole) {
                         holes.into_source += jet_m3_per_s(hole, end, model.atmosphere_pa);
+                    } else if self.opens_at_pump(hole) {
+                        holes.at_pump += jet_m3_per_s(hole, end, model.atmosphere_pa);
                     } else {
                         in_ground += size;
                     }
@@ -246,10 +254,20 @@ impl Plant {
     /// rises all the way, so a hole below that pipe's upper end is in it.
     fn opens_into_source(&self, hole: &Outlet) -> bool {
         let site = &self.model.site;
-        let elevation = site.wall.elevation.si() + hole.lift_pa / self.model.weight;
         site.pump.placement == PumpPlacement::Submersible
             && site.run.len() > 1
-            && elevation < site.pump.elevation.si() + site.run[0].rise.si()
+            && self.elevation_m(hole) < site.pump.elevation.si() + site.run[0].rise.si()
+    }
+
+    /// Whether a hole of the run is where a pump above the water stands.
+    fn opens_at_pump(&self, hole: &Outlet) -> bool {
+        let pump = &self.model.site.pump;
+        pump.placement == PumpPlacement::SuctionLift
+            && (self.elevation_m(hole) - pump.elevation.si()).abs() < SAME_HEIGHT_M
+    }
+
+    fn elevation_m(&self, hole: &Outlet) -> f64 {
+        self.model.site.wall.elevation.si() + hole.lift_pa / self.model.weight
     }
 }
 
@@ -258,6 +276,7 @@ impl Plant {
 struct Holes {
     into_source: f64,
     at_wall: f64,
+    at_pump: f64,
     /// Share of the holes' size that is in the ground, of all that have leaked.
     ground_share: f64,
 }

@@ -692,7 +692,7 @@ impl Plant {
             time_s,
             kind,
             tee_pressure_pa: f.tee.pressure - self.model.atmosphere_pa,
-            pump_flow_m3_per_s: f.trunk_water,
+            pump_flow_m3_per_s: f.trunk_water + f.returned,
         }
     }
 }

@@ -125,6 +125,9 @@ pub(crate) struct Flows<S> {
     pub(crate) relieved: S,
     /// From the pump into the run.
     pub(crate) trunk_water: S,
+    /// Water that a split riser lets back into the source [m³/s]; it has passed the pump
+    /// and does not reach the run.
+    pub(crate) returned: S,
     pub(crate) trunk_air: S,
     /// Out of the source.
     pub(crate) source_out: S,
@@ -747,6 +750,7 @@ impl Model {
             expansion,
             relieved,
             trunk_water,
+            returned,
             trunk_air,
             source_out,
             intake_air,

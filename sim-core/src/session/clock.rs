@@ -50,6 +50,19 @@ impl Visit {
         self.pass(60.0 * self.fixed.costs.minutes(work))
     }
 
+    /// Does one of `shares` equal shares of such a piece of work.
+    pub(super) fn work_share(
+        &mut self,
+        work: &str,
+        shares: u32,
+        out: &mut Outcome,
+    ) -> Result<(), Stop> {
+        let money = self.fixed.costs.money(work) / f64::from(shares);
+        self.money += money;
+        out.money += money;
+        self.pass(60.0 * self.fixed.costs.minutes(work) / f64::from(shares))
+    }
+
     /// Turns something at the plant.
     pub(super) fn apply(&mut self, command: Command) -> Result<(), Stop> {
         self.plant.apply(command)?;

@@ -12,6 +12,10 @@ use crate::units::Seconds;
 
 /// Most readings in one log of the gauge.
 const MOST_LOGGED: f64 = 2_000.0;
+/// Moments at which ears are pricked while one listens.
+const LISTENED: u32 = 12;
+/// Hundredths of a dial's span beyond which a tapped needle has come free (training value).
+const FAR_DIVISIONS: f64 = 3.0;
 
 impl Visit {
     pub(super) fn look(&mut self, at: Option<PartId>, out: &mut Outcome) -> Worked {
@@ -26,9 +30,18 @@ impl Visit {
         Ok(())
     }
 
+    /// Listens for a while; what sounds only in between is heard as well, as a motor whose
+    /// protector opens before the minute is over.
     pub(super) fn listen(&mut self, out: &mut Outcome) -> Worked {
-        self.work("listen", out)?;
-        self.sense(Sense::Hearing, None, out);
+        let mut heard: Vec<Cue> = Vec::new();
+        for moment in 1..=LISTENED {
+            self.work_share("listen", LISTENED, out)?;
+            if moment < LISTENED {
+                keep_loudest(&mut heard, self.perceive(Sense::Hearing, None));
+            }
+        }
+        keep_loudest(&mut heard, self.perceive(Sense::Hearing, None));
+        self.write_cues(Sense::Hearing, None, &heard, out);
         Ok(())
     }
 
@@ -70,8 +83,14 @@ impl Visit {
         Ok(())
     }
 
-    /// Perceives by one sense, of everything or of one part.
+    /// Perceives by one sense, of everything or of one part, and writes it down.
     fn sense(&mut self, sense: Sense, part: Option<PartId>, out: &mut Outcome) {
+        let found = self.perceive(sense, part);
+        self.write_cues(sense, part, &found, out);
+    }
+
+    /// What is perceived at this moment by one sense, of everything or of one part.
+    fn perceive(&self, sense: Sense, part: Option<PartId>) -> Vec<Cue> {
         let open = self.open_covers();
         let events = self.plant.events().to_vec();
         let attention = Attention {
@@ -81,10 +100,14 @@ impl Visit {
             ticks: Tick::PER_SECOND,
             pump_is_out: self.hands.pump_is_out,
         };
-        let found: Vec<Cue> = cues::perceive(&self.plant, &attention, sense)
+        cues::perceive(&self.plant, &attention, sense)
             .into_iter()
             .filter(|cue| part.is_none_or(|part| cue.part == part))
-            .collect();
+            .collect()
+    }
+
+    /// Writes down what was found, or that there was nothing.
+    fn write_cues(&mut self, sense: Sense, part: Option<PartId>, found: &[Cue], out: &mut Outcome) {
         if found.is_empty() {
             let what = match sense {
                 Sense::Hearing => "You hear nothing",
@@ -103,7 +126,7 @@ impl Visit {
             };
             self.write(nothing, out);
         }
-        for cue in &found {
+        for cue in found {
             self.write_cue(cue, out);
         }
     }
@@ -123,12 +146,12 @@ impl Visit {
         let moved = self.plant.gauge_reading_pa() - before;
         let division = self.site.wall.gauge.full_scale.si() / 100.0;
         out.remarks.push(
-            if moved.abs() < 0.3 * division {
-                "The needle stays where it was."
-            } else if moved > 0.0 {
-                "The needle jumps up a little."
-            } else {
-                "The needle drops a little."
+            match moved / division {
+                m if m.abs() < 0.3 => "The needle stays where it was.",
+                m if m > FAR_DIVISIONS => "The needle comes free and jumps far up.",
+                m if m < -FAR_DIVISIONS => "The needle comes free and drops far down.",
+                m if m > 0.0 => "The needle jumps up a little.",
+                _ => "The needle drops a little.",
             }
             .to_owned(),
         );
@@ -180,4 +203,20 @@ impl Visit {
         self.write(log, out);
         Ok(())
     }
+}
+
+/// Adds cues to a list; of two of a name the louder stays.  The loudest come first.
+fn keep_loudest(heard: &mut Vec<Cue>, now: Vec<Cue>) {
+    for cue in now {
+        match heard.iter_mut().find(|known| known.name == cue.name) {
+            Some(known) if known.level < cue.level => *known = cue,
+            Some(_) => {}
+            None => heard.push(cue),
+        }
+    }
+    heard.sort_by(|a, b| {
+        b.level
+            .total_cmp(&a.level)
+            .then_with(|| a.name.cmp(&b.name))
+    });
 }
