@@ -18,6 +18,7 @@ mod netlist;
 mod published;
 mod referee;
 mod signatures;
+mod runs;
 mod support;
 mod symptoms;
 mod visits;
