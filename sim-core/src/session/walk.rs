@@ -6,7 +6,7 @@ use super::outcome::{Outcome, Refusal};
 use super::perform::Worked;
 use super::station::Station;
 use super::visit::Visit;
-use crate::plant::{EventKind, Tick};
+use crate::plant::{EventKind, Front, Tick};
 use crate::units::Seconds;
 
 /// How long a needle must have stood within [`STILL_PA`] to count as still [s].
@@ -62,6 +62,11 @@ impl Visit {
             Until::PumpStops => {
                 let hears = |kind| kind == EventKind::PumpStopped;
                 self.pass_until(limit, |event| hears(event.kind))?.is_some()
+            }
+            Until::SolidWater if self.plant.modes().front == Front::Solid => {
+                out.remarks
+                    .push("No air is in the pipe to the wall: water stands in it solid.".to_owned());
+                return Ok(());
             }
             Until::SolidWater => {
                 let sees = |kind| kind == EventKind::LineSolid;
