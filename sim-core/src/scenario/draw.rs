@@ -1,6 +1,6 @@
 //! What is hidden, drawn from a seed.
 
-use super::spec::{Hidden, HiddenDraw, Scenario};
+use super::spec::{Hidden, HiddenDraw, Par, Scenario};
 use crate::faults::{Fault, FaultKind};
 use crate::math;
 use crate::rng::{stream, uniform};
@@ -52,6 +52,17 @@ impl Scenario {
                         .collect()
                 })
             }
+        }
+    }
+
+    /// What a practised technician takes for what a seed hides.
+    #[must_use]
+    pub fn par_of(&self, seed: u64) -> Par {
+        match &self.hidden {
+            Hidden::Fixed(_) => self.par,
+            Hidden::Drawn(pool) => pick(pool, uniform(&mut stream(seed, STREAM)))
+                .and_then(|draw| draw.par)
+                .unwrap_or(self.par),
         }
     }
 

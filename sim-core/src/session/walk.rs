@@ -72,7 +72,9 @@ impl Visit {
                 self.pass_until(limit, |event| hears(event.kind))?.is_some()
             }
             Until::SolidWater if self.plant.modes().front == Front::Solid => {
-                out.remarks.push("There is no air in what runs.".to_owned());
+                out.remarks.push(
+                    "No air is in the pipe to the wall: water stands in it solid.".to_owned(),
+                );
                 return Ok(());
             }
             Until::SolidWater => {
