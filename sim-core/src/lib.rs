@@ -14,6 +14,7 @@ pub mod math;
 pub mod motor;
 pub mod parts;
 pub mod plant;
+mod rng;
 pub mod safety;
 pub mod scenario;
 pub mod session;

@@ -24,11 +24,12 @@
 //! troughs and hoses are training values, common practice, no source.
 
 use rand_chacha::ChaCha8Rng;
-use rand_chacha::rand_core::{Rng, SeedableRng};
+use rand_chacha::rand_core::Rng;
 
 use super::schedule::{DemandSchedule, Draw, TICKS_PER_SECOND, nominal_flow_m3_per_s};
-use crate::math::{self, Fnv};
+use crate::math;
 use crate::parts::FixtureSpec;
+use crate::rng::{stream, uniform};
 use crate::units::convert::{US_GALLON, US_GPM};
 
 /// Draws a day of a fully fitted house to which the table below adds up, about.
@@ -231,20 +232,6 @@ fn draws_of_kind(request: &Household, habit: &Habit, fixtures: &[FixtureSpec]) -
             opening,
         });
     }
-}
-
-/// A stream of random numbers for one purpose, the same on every platform.
-fn stream(seed: u64, purpose: &str) -> ChaCha8Rng {
-    let mut rng = ChaCha8Rng::seed_from_u64(seed);
-    let mut name = Fnv::new();
-    name.text(purpose);
-    rng.set_stream(name.finish());
-    rng
-}
-
-/// Uniform in [0, 1), from the upper 53 bits.
-fn uniform(rng: &mut ChaCha8Rng) -> f64 {
-    (rng.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
 }
 
 /// Log-normal with a given mean, held between a tenth and four times of it.

@@ -44,8 +44,8 @@ pub(super) const KINDS: &[KindInfo] = &[
         range: (0.001, 20.0),
         needs: &[],
         effect: Effect::Defect(|defects, site, severity| {
-            // Into the bowl and down the drain: used, not leaked.
-            defects.draws.push(Draw {
+            defects.leaks.push(Leak {
+                place: LeakPlace::Toilet,
                 rating: hole(severity),
                 elevation: toilet_elevation(site),
             });

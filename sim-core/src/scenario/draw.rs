@@ -1,11 +1,9 @@
 //! What is hidden, drawn from a seed.
 
-use rand_chacha::ChaCha8Rng;
-use rand_chacha::rand_core::{Rng, SeedableRng};
-
-use super::spec::{Hidden, HiddenDraw, Scenario};
+use super::spec::{Hidden, HiddenDraw, Par, Scenario};
 use crate::faults::{Fault, FaultKind};
-use crate::math::{self, Fnv};
+use crate::math;
+use crate::rng::{stream, uniform};
 use crate::session::Tool;
 
 /// Name of the random stream; changing it changes what every seed hides.
@@ -57,6 +55,17 @@ impl Scenario {
         }
     }
 
+    /// What a practised technician takes for what a seed hides.
+    #[must_use]
+    pub fn par_of(&self, seed: u64) -> Par {
+        match &self.hidden {
+            Hidden::Fixed(_) => self.par,
+            Hidden::Drawn(pool) => pick(pool, uniform(&mut stream(seed, STREAM)))
+                .and_then(|draw| draw.par)
+                .unwrap_or(self.par),
+        }
+    }
+
     /// Every kind of fault that this scenario may hide, in order, each once.
     #[must_use]
     pub fn may_hide(&self) -> Vec<FaultKind> {
@@ -71,15 +80,6 @@ impl Scenario {
         kinds.dedup();
         kinds
     }
-}
-
-/// Random numbers for one purpose.
-fn stream(seed: u64, purpose: &str) -> ChaCha8Rng {
-    let mut rng = ChaCha8Rng::seed_from_u64(seed);
-    let mut name = Fnv::new();
-    name.text(purpose);
-    rng.set_stream(name.finish());
-    rng
 }
 
 /// The entry that a number in [0, 1) falls to, by weight.
@@ -105,9 +105,4 @@ fn between(from: f64, to: f64, share: f64) -> f64 {
     } else {
         from + (to - from) * share
     }
-}
-
-/// Uniform in [0, 1), from the upper 53 bits.
-fn uniform(rng: &mut ChaCha8Rng) -> f64 {
-    (rng.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
 }
