@@ -46,14 +46,14 @@ fn an_offset_needle_shows_pressure_where_there_is_none() {
     // Its sound twin hangs by its stiction up to a psi above the pin.
     let zero = sick.number("gauge_drained") - well.number("gauge_drained");
     assert!((zero - 8.0).abs() <= 1.0, "{sick}");
+    // The two gauges are read half a minute apart, while a tank just filled still sags: in
+    // the twin as well.
     for port in ["tee_static", "tee_flowing"] {
-        let wall = sick.number(&format!("{port}_wall"));
-        assert!(
-            (wall - sick.number(port) - 8.0).abs() <= 2.0,
-            "{port}\n{sick}"
-        );
-        let sound = well.number(&format!("{port}_wall")) - well.number(port);
-        assert!(sound.abs() <= 2.0, "{port}\n{well}");
+        let apart =
+            |exam: &super::exam::Exam| exam.number(&format!("{port}_wall")) - exam.number(port);
+        let off = apart(&sick) - apart(&well);
+        assert!((off - 8.0).abs() <= 1.5, "{port} {off}\n{sick}");
+        assert!(apart(&well).abs() <= 2.5, "{port}\n{well}");
     }
     assert!(sick.number("tap_moves").abs() <= 2.0, "{sick}");
 }

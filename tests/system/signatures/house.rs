@@ -68,9 +68,9 @@ fn a_running_toilet_stops_at_the_house_valve_and_is_heard() {
     assert!(sick.number("end_open") < 2.0, "{sick}");
     assert!(sick.number("fall_house_shut") < 2.0, "{sick}");
     assert!(sick.number("idle_starts_h") > 3.0, "{sick}");
-    assert!(sick.has("house rest", "fill_valve_running"), "{sick}");
+    assert!(sick.has("house rest", "toilet_running"), "{sick}");
     assert!(!sick.has_anywhere("wet_patch_in_house"), "{sick}");
-    assert!(!well.has_anywhere("fill_valve_running"), "{well}");
+    assert!(!well.has_anywhere("toilet_running"), "{well}");
 }
 
 #[test]
