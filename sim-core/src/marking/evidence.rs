@@ -224,31 +224,29 @@ fn kind_of_reading(action: &Action) -> Option<Kind> {
     })
 }
 
-/// An observation before action number `before` that bears on a part: its number and kind.
+/// The last observation before action number `before` that bears on a part: its number and
+/// kind.
 ///
-/// The first of the part itself, or else the first at all.  Two looks at the gauge count as
-/// one over a time.
+/// The last, because people look closer as they go; whatever it showed.  Two looks at the
+/// gauge count as one over a time.
 #[must_use]
 pub fn support(case: &Case<'_>, part: PartId, before: u64) -> Option<(u64, Kind)> {
     let mut looks_at_gauge = 0;
-    let mut first = None;
+    let mut last = None;
     for (n, done) in case.standing() {
         if n >= before {
             break;
         }
-        let kinds = observed(done, part);
-        if kinds.contains(&Kind::OwnCue) {
-            return Some((n, Kind::OwnCue));
-        }
-        if matches!(done.action, Action::ReadGauge | Action::TapGauge) {
+        if let Some(kind) = observed(done, part).first() {
+            last = Some((n, *kind));
+        } else if matches!(done.action, Action::ReadGauge | Action::TapGauge) {
             looks_at_gauge += 1;
+            if looks_at_gauge >= 2 && bears_on(part).contains(&Kind::GaugeOverTime) {
+                last = Some((n, Kind::GaugeOverTime));
+            }
         }
-        let over_time = looks_at_gauge == 2 && bears_on(part).contains(&Kind::GaugeOverTime);
-        first = first
-            .or_else(|| kinds.first().map(|kind| (n, *kind)))
-            .or_else(|| over_time.then_some((n, Kind::GaugeOverTime)));
     }
-    first
+    last
 }
 
 #[cfg(test)]
