@@ -169,7 +169,9 @@ pub const fn bears_on(part: PartId) -> &'static [Kind] {
 #[must_use]
 pub fn observed(done: &Done, part: PartId) -> Vec<Kind> {
     let mut kinds = Vec::new();
-    if !done.outcome.readings.is_empty() {
+    // From earth to earth a meter says nothing of what carries the current.
+    let tells = part == PartId::Earth || !is_between_earths(&done.action);
+    if !done.outcome.readings.is_empty() && tells {
         kinds.extend(kind_of_reading(&done.action));
     }
     for entry in &done.outcome.readings {
@@ -188,6 +190,12 @@ pub fn observed(done: &Done, part: PartId) -> Vec<Kind> {
     kinds.sort_unstable();
     kinds.dedup();
     kinds
+}
+
+/// Whether a meter has both leads on earth conductors.
+fn is_between_earths(action: &Action) -> bool {
+    let is_earth = |point: &str| point.ends_with(".earth") || point.ends_with(".frame");
+    matches!(action, Action::Measure { from, to: Some(to), .. } if is_earth(from) && is_earth(to))
 }
 
 fn cue_kinds(cue: &str, at: PartId, part: PartId, kinds: &mut Vec<Kind>) {

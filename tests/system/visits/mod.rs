@@ -3,3 +3,4 @@
 mod actions;
 mod laws;
 mod safety;
+mod waiting;
