@@ -3,7 +3,9 @@
 use super::carry::{Place, is_at_wall};
 use super::make::{Cues, ramp};
 use crate::catalog::PartId;
+use crate::parts::PumpPlacement;
 use crate::plant::{Conditions, Device, Event, EventKind, Plant};
+use crate::units::convert::HORSEPOWER;
 
 /// Contact movements within [`CHATTER_S`] that are chatter (training values): a pump that
 /// runs two seconds is short cycling, not chatter.
@@ -122,6 +124,21 @@ pub(super) fn hear_events(out: &mut Cues<'_>, plant: &Plant) {
 
 /// The breaker's handle and what protects beside it.
 pub(super) fn see_panel(out: &mut Cues<'_>, plant: &Plant) {
+    if plant.site().pump.placement == PumpPlacement::Submersible {
+        // Makers send a second plate along for the panel (common practice, no source).
+        let motor = &plant.site().motor;
+        out.add(
+            "motor_nameplate",
+            PartId::Motor,
+            0.1,
+            format!(
+                "A second plate of the pump, stuck to the panel, says {:.0} V, {:.2} kW ({:.2} hp).",
+                motor.rated_voltage.si(),
+                motor.rated_power.si() / 1_000.0,
+                motor.rated_power.si() / HORSEPOWER
+            ),
+        );
+    }
     let circuit = &plant.modes().circuit;
     if circuit.breaker == Device::Open {
         out.add(

@@ -169,7 +169,7 @@ fn see_level(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
         SourceSpec::Well { .. } => {
             let down = -now.surface_m;
             let caption = if down > TORCH_M {
-                "The torch shows no water in the casing.".to_owned()
+                "The torch does not reach down to the water in the casing.".to_owned()
             } else {
                 format!("The torch shows water about {down:.0} m down.")
             };

@@ -174,7 +174,9 @@ fn repairs(action: &Action, kind: FaultKind, entry: &Entry) -> bool {
         Action::Vent | Action::Prime | Action::LowerPump { .. } => {
             entry.remedies.contains(&Remedy::Prime)
         }
-        Action::Explain { about } => about.0 == kind,
+        Action::Explain { about } => {
+            entry.remedies.contains(&Remedy::Explain) && about.is_some_and(|about| about.0 == kind)
+        }
         Action::SetBreaker { on: true } => touches(PartId::Breaker),
         Action::SetHouseValve { .. } => touches(PartId::HouseValve),
         Action::SetTankValve { .. } => touches(PartId::TankValve),

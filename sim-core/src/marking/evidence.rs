@@ -191,7 +191,8 @@ pub fn observed(done: &Done, part: PartId) -> Vec<Kind> {
 }
 
 fn cue_kinds(cue: &str, at: PartId, part: PartId, kinds: &mut Vec<Kind>) {
-    if cue == "nothing" {
+    // A plate says what a part should be, not how it is.
+    if matches!(cue, "nothing" | "tank_plate" | "motor_nameplate") {
         return;
     }
     if at == part {
@@ -223,28 +224,31 @@ fn kind_of_reading(action: &Action) -> Option<Kind> {
     })
 }
 
-/// The first observation before action number `before` that bears on a part: its number
-/// and kind.
+/// An observation before action number `before` that bears on a part: its number and kind.
 ///
-/// Two looks at the gauge count as one over a time.
+/// The first of the part itself, or else the first at all.  Two looks at the gauge count as
+/// one over a time.
 #[must_use]
 pub fn support(case: &Case<'_>, part: PartId, before: u64) -> Option<(u64, Kind)> {
     let mut looks_at_gauge = 0;
+    let mut first = None;
     for (n, done) in case.standing() {
         if n >= before {
-            return None;
+            break;
         }
-        if let Some(kind) = observed(done, part).first() {
-            return Some((n, *kind));
+        let kinds = observed(done, part);
+        if kinds.contains(&Kind::OwnCue) {
+            return Some((n, Kind::OwnCue));
         }
         if matches!(done.action, Action::ReadGauge | Action::TapGauge) {
             looks_at_gauge += 1;
-            if looks_at_gauge == 2 && bears_on(part).contains(&Kind::GaugeOverTime) {
-                return Some((n, Kind::GaugeOverTime));
-            }
         }
+        let over_time = looks_at_gauge == 2 && bears_on(part).contains(&Kind::GaugeOverTime);
+        first = first
+            .or_else(|| kinds.first().map(|kind| (n, *kind)))
+            .or_else(|| over_time.then_some((n, Kind::GaugeOverTime)));
     }
-    None
+    first
 }
 
 #[cfg(test)]

@@ -203,8 +203,8 @@ pub enum Action {
     EnterSource,
     /// Explain to the owner how things are and what they can do.
     Explain {
-        /// About what.
-        about: FaultName,
+        /// About what; how the system works and what it can do when none.
+        about: Option<FaultName>,
     },
     /// Write something down.
     Note {

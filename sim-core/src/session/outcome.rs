@@ -140,7 +140,7 @@ pub struct Proof {
     pub drawdown: Option<f64>,
     /// What the law of the tank's air says that it should be [m³].
     pub drawdown_expected: f64,
-    /// Earth from pump to panel: ohms; none when it was not or could not be tested.
+    /// The earth conductor as it was last measured [ohm]; none when it was not.
     pub earth_ohm: Option<f64>,
 }
 

@@ -83,10 +83,16 @@ impl Visit {
     /// Watches the gauge with nothing drawn by the technician.
     fn hold(&mut self, proof: &mut Proof) -> Worked {
         self.pass(COOL_S)?;
-        let begun = self.needle();
+        let begun = self.tapped_needle()?;
         self.pass(HOLD_S)?;
-        proof.hold = Some((begun, self.needle()));
+        proof.hold = Some((begun, self.tapped_needle()?));
         Ok(())
+    }
+
+    /// The needle after a tap on the glass: what friction holds back is no drawdown.
+    fn tapped_needle(&mut self) -> Result<f64, Stop> {
+        self.apply(Command::TapGauge)?;
+        Ok(self.needle())
     }
 
     /// Draws into a bucket until the pump starts.
@@ -99,7 +105,7 @@ impl Visit {
         let started = self.pass_until(limit, |event| starts(event.kind))?;
         let volume = self.plant.totals().drained_m3 - drained;
         if started.is_some() {
-            proof.cut_in = Some(self.needle());
+            proof.cut_in = Some(self.tapped_needle()?);
             if !was_running {
                 // A bucket's own error is small against that of the eye on its mark.
                 proof.drawdown = Some(volume);
@@ -111,7 +117,7 @@ impl Visit {
     fn build_to_cut_out(&mut self, proof: &mut Proof) -> Worked {
         let begun = self.plant.now();
         if let Some(stopped) = self.wait_for_stop()? {
-            proof.cut_out = Some(self.needle());
+            proof.cut_out = Some(self.tapped_needle()?);
             proof.run_s = Some(stopped.seconds() - begun.seconds());
         }
         Ok(())

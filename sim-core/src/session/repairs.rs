@@ -162,10 +162,11 @@ impl Visit {
         self.pass(60.0 * new_part.minutes)?;
         self.replaced.push(part);
         self.mend(&self.with_pump(part, true), Deed::Replaced, out)?;
-        out.remarks.push(format!(
-            "The new {} is in; keep the old one to show.",
-            part.label()
-        ));
+        out.remarks.push(if part == PartId::Fixtures {
+            "New taps and heads are in; keep the old ones to show.".to_owned()
+        } else {
+            format!("The new {} is in; keep the old one to show.", part.label())
+        });
         if part == PartId::Tank {
             out.cautions.push(
                 "A new tank comes with the maker's air: check and set it before it takes water."
@@ -247,6 +248,8 @@ impl Visit {
         }
         self.work(self.by_source("lower_pump_cistern", "lower_pump_well"), out)?;
         self.hands.pump_is_out = false;
+        // Its cable came off at the splice, and is joined anew.
+        self.mend(&[PartId::Splice], Deed::Remade, out)?;
         // A pump lowered straight down traps most of a bowl of air below its check valve.
         let air_share = if vented { 0.0 } else { 0.8 };
         self.apply(Command::LowerPump { air_share })
@@ -292,12 +295,11 @@ impl Visit {
         self.apply(Command::Prime)
     }
 
-    pub(super) fn explain(&mut self, about: FaultName, out: &mut Outcome) -> Worked {
+    pub(super) fn explain(&mut self, about: Option<FaultName>, out: &mut Outcome) -> Worked {
         self.must_be_at(Station::House)?;
         self.work("explain", out)?;
-        if !self.explained.contains(&about) {
-            self.explained.push(about);
-        }
+        self.explained
+            .extend(about.filter(|about| !self.explained.contains(about)));
         out.remarks
             .push("The owner has understood, and thanks you.".to_owned());
         Ok(())

@@ -55,18 +55,24 @@ impl Visit {
         check_wait(at_most)?;
         let limit = Tick(self.plant.now().0 + Tick::at_or_after(Seconds(at_most)).0);
         let came = match until {
+            Until::PumpStarts if self.plant.is_powered() => {
+                out.remarks.push("The pump is running.".to_owned());
+                return Ok(());
+            }
             Until::PumpStarts => {
                 let hears = |kind| kind == EventKind::PumpStarted;
                 self.pass_until(limit, |event| hears(event.kind))?.is_some()
+            }
+            Until::PumpStops if !self.plant.is_powered() => {
+                out.remarks.push("The pump is not running.".to_owned());
+                return Ok(());
             }
             Until::PumpStops => {
                 let hears = |kind| kind == EventKind::PumpStopped;
                 self.pass_until(limit, |event| hears(event.kind))?.is_some()
             }
             Until::SolidWater if self.plant.modes().front == Front::Solid => {
-                out.remarks.push(
-                    "No air is in the pipe to the wall: water stands in it solid.".to_owned(),
-                );
+                out.remarks.push("There is no air in what runs.".to_owned());
                 return Ok(());
             }
             Until::SolidWater => {
@@ -87,6 +93,8 @@ impl Visit {
 
     /// Watches the needle, glance by glance.
     fn watch_until(&mut self, until: Until, limit: Tick) -> Result<bool, super::perform::Stop> {
+        // A needle within a hundredth of its dial from the stop lies on it, for friction.
+        let on_its_stop = 0.01 * self.site.wall.gauge.full_scale.si();
         let mut still_since = (self.plant.now(), self.plant.gauge_reading_pa());
         loop {
             let needle = self.plant.gauge_reading_pa();
@@ -96,7 +104,7 @@ impl Visit {
             }
             let has_come = match until {
                 Until::GaugeAbove(pressure) => needle >= pressure,
-                Until::GaugeBelow(pressure) => needle <= pressure,
+                Until::GaugeBelow(pressure) => needle <= pressure.max(on_its_stop),
                 _ => now.seconds() - still_since.0.seconds() >= STILL_S,
             };
             if has_come {

@@ -154,7 +154,10 @@ pub(super) fn action(action: &Action) -> String {
         Action::CallQualified => "have a qualified electrician come".to_owned(),
         Action::Disinfect => "disinfect what was opened, arrange for a sample".to_owned(),
         Action::EnterSource => "climb into the source".to_owned(),
-        Action::Explain { about } => format!("explain to the owner: {}", about.0.info().name),
+        Action::Explain { about: None } => "explain to the owner how the system works".to_owned(),
+        Action::Explain { about: Some(about) } => {
+            format!("explain to the owner: {}", about.0.info().name)
+        }
         Action::Note { .. } => "write a note".to_owned(),
         Action::Suspect { fault, keep: true } => format!("suspect {}", fault.0.info().name),
         Action::Suspect { fault, keep: false } => format!("strike out {}", fault.0.info().name),

@@ -135,7 +135,7 @@ fn scenarios_of_a_folder_are_found_with_their_sites() {
     // An edition that differs in one letter is another.
     fs::write(
         folder.path().join("dim-lights.ron"),
-        found.text.replacen("minutes: 150", "minutes: 151", 1),
+        found.text.replacen("Dim lights", "Dim light", 1),
     )
     .unwrap();
     let (code, _, err) = shortcycle(&["debrief", &file, "--scenarios", &scenarios]);

@@ -120,10 +120,14 @@ impl Conversation {
     /// # Errors
     /// When lines cannot be read, words not be written, or the logbook not be kept.
     pub(super) fn go_on(&mut self, lines: &mut dyn Lines, out: &mut dyn Write) -> Result<ExitCode> {
+        // Remarks of a script change nothing: the status stands as it was told.
+        let mut is_told = false;
         while !self.visit.is_over() {
-            writeln!(out)?;
-            let status = screens::status(&self.visit, self.units);
-            write!(out, "{}", self.page.paragraph("", &status))?;
+            if !is_told {
+                writeln!(out)?;
+                let status = screens::status(&self.visit, self.units);
+                write!(out, "{}", self.page.paragraph("", &status))?;
+            }
             let line = match lines.next(out)? {
                 Input::Line(line) => line,
                 Input::Interrupted => {
@@ -140,6 +144,7 @@ impl Conversation {
                 };
                 grammar::read(&line, &context)
             };
+            is_told = matches!(read, Ok(Line::Nothing));
             match read {
                 Ok(Line::Nothing) => {}
                 Ok(Line::Show(Show::Quit)) => return self.leave(out),

@@ -98,8 +98,11 @@ pub(super) fn said(action: &Action, units: Units) -> String {
         Action::CallQualified => "You call a qualified electrician.".to_owned(),
         Action::Disinfect => "You clean, disinfect, and arrange for a sample.".to_owned(),
         Action::EnterSource => "You make to climb into the source.".to_owned(),
-        Action::Explain { about } => {
+        Action::Explain { about: Some(about) } => {
             format!("You explain to the owner: {}.", fault_title(about.0))
+        }
+        Action::Explain { about: None } => {
+            "You explain to the owner how the system works.".to_owned()
         }
         Action::Note { .. } => "Written down.".to_owned(),
         Action::Suspect { fault, keep: true } => {

@@ -183,8 +183,8 @@ impl Telling {
             ));
         }
         parts.push(match proof.earth_ohm {
-            Some(ohm) => format!("Earth from pump to panel: {ohm:.2} ohm."),
-            None => "Earth from pump to panel: not tested.".to_owned(),
+            Some(ohm) => format!("Earth conductor: {ohm:.2} ohm when it was measured."),
+            None => "Earth conductor: not measured.".to_owned(),
         });
         format!("Proof. {}", parts.join(" "))
     }
@@ -212,6 +212,9 @@ pub(super) fn last_gauge(notebook: &[Entry], units: Units) -> Option<String> {
 }
 
 fn instrument_words(instrument: &str, place: &[String]) -> String {
+    if instrument == "level_tape" {
+        return "Level tape, water in the source".to_owned();
+    }
     let name = super::grammar::capital(&instrument.replace('_', " "));
     let places: Vec<&str> = place
         .iter()

@@ -45,7 +45,10 @@ pub fn judge(case: &Case<'_>) -> Judged {
         judged.note(
             -UNNEEDED_PART,
             Some(part.action),
-            format!("A new {}, though {why}.", part.part.label()),
+            match part.part {
+                PartId::Fixtures => format!("New taps and heads, though {why}."),
+                part => format!("A new {}, though {why}.", part.label()),
+            },
         );
     }
     let mut judged = judged.bounded();

@@ -102,7 +102,8 @@ pub(super) fn pressure(words: &[String], units: Units) -> Result<f64, Problem> {
     if let Some(number) = plain_number(&text) {
         return match units {
             Units::Us => Ok(number * PSI),
-            Units::Si if number >= 20.0 => Ok(number * 1_000.0),
+            // Nothing is nothing in every unit.
+            Units::Si if number >= 20.0 || number == 0.0 => Ok(number * 1_000.0),
             Units::Si => Err(Problem::new(
                 format!("`{text}`: bar or kPa?"),
                 vec!["2.8 bar".to_owned(), "280 kPa".to_owned()],

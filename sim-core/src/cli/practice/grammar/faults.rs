@@ -28,7 +28,7 @@ const SYNONYMS: &[(&str, &str)] = &[
     ("low", "empty dry"),
     ("lost_precharge", "low undercharged"),
     ("excess_precharge", "high overcharged"),
-    ("waterlogged", "torn bladder burst"),
+    ("torn_bladder", "waterlogged burst"),
     ("jammed", "seized stuck locked rotor"),
     ("plugged_port", "blocked clogged nipple"),
     ("burnt_contacts", "pitted burned"),

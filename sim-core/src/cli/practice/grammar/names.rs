@@ -120,6 +120,7 @@ const PARTS: &[(PartId, &[&str])] = &[
             "pipework",
             "fittings",
             "pipes",
+            "pipe",
             "tee",
             "drain",
             "drain cock",

@@ -137,6 +137,7 @@ pub(super) const RULES: &[Rule] = &[
             "wait ?until|till|for solid water ?comes|runs|flows",
             "wait ?until|till|for water|it ?to comes|runs|run|flows|is ?solid|without_air",
             "wait ?until|till|for air ?to is|be|comes|come out|gone",
+            "wait ?until|till|for solid water ?comes|runs|flows at_most|up_to <time>",
         ],
         example: "wait for solid water",
         help: "until what is open runs without air",

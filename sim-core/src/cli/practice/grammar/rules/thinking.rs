@@ -63,12 +63,22 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         topic: Topic::Calling,
+        patterns: &[
+            "explain|tell|show ?to ?owner|customer",
+            "explain|tell|show ?to ?owner|customer ?how|that ?healthy system|pump|cycle|it ?works|runs|is ?healthy|sound ?to ?owner|customer",
+        ],
+        example: "explain the system to the owner",
+        help: "how it works, what is normal, what to look out for",
+        build: |_, _| act(Action::Explain { about: None }),
+    },
+    Rule {
+        topic: Topic::Calling,
         patterns: &["explain|tell|show ?owner|customer ?about <fault> ?to ?owner|customer"],
         example: "explain low source to the owner",
         help: "what the owner can do about it",
         build: |_, values| match values {
             [Value::Fault(kind)] => act(Action::Explain {
-                about: FaultName(*kind),
+                about: Some(FaultName(*kind)),
             }),
             _ => Built::No,
         },

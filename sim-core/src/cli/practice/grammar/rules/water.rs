@@ -61,7 +61,10 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         topic: Topic::Water,
-        patterns: &["let_go|release|drop|let_go_of ?of lever|switch_lever"],
+        patterns: &[
+            "let_go|release|drop|let_go_of ?of lever|switch_lever",
+            "let lever go",
+        ],
         example: "let go of the lever",
         help: "",
         build: |_, _| act(Action::HoldLever { held: false }),

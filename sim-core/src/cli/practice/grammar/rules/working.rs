@@ -178,7 +178,7 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         topic: Topic::Repairs,
-        patterns: &["rewire|reconnect|connect|re-wire <part>"],
+        patterns: &["rewire|reconnect|connect|re-wire|restore <part>"],
         example: "rewire the motor",
         help: "connect it as it should be",
         build: |_, values| repair(Repair::Rewire, values),

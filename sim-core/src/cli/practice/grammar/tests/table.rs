@@ -602,7 +602,11 @@ fn valves_and_outlets() {
     );
     all_mean(
         Wall,
-        &["let go of the lever", "release the lever"],
+        &[
+            "let go of the lever",
+            "release the lever",
+            "let the lever go",
+        ],
         &Action::HoldLever { held: false },
     );
 }
@@ -948,8 +952,18 @@ fn thinking_and_ending() {
             "tell the owner about the house leak",
         ],
         &Action::Explain {
-            about: FaultName(HouseLeak),
+            about: Some(FaultName(HouseLeak)),
         },
+    );
+    all_mean(
+        Wall,
+        &[
+            "explain the system to the owner",
+            "explain to the customer how the pump works",
+            "tell the owner",
+            "explain that the system is healthy to the owner",
+        ],
+        &Action::Explain { about: None },
     );
     all_mean(
         Wall,
