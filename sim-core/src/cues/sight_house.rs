@@ -62,14 +62,24 @@ pub(super) fn see(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
         "open outlet",
         (now.used_water, now.used_air),
     );
-    if now.leaked_in_house > 1e-9 {
+    if now.leaked_into_bowl > 1e-9 {
+        out.add(
+            "toilet_running",
+            PartId::Toilet,
+            ramp(now.leaked_into_bowl * 60_000.0, 0.0, 2.0).max(0.3),
+            "The water in the toilet's bowl ripples; nobody has flushed.",
+        );
+    }
+    // Two flows of the same sum differ in their last digits.
+    let onto_floor = now.leaked_in_house - now.leaked_into_bowl;
+    if onto_floor > 1e-8 {
         out.add(
             "wet_patch_in_house",
             PartId::HousePipe,
-            ramp(now.leaked_in_house * 60_000.0, 0.0, 2.0).max(0.2),
+            ramp(onto_floor * 60_000.0, 0.0, 2.0).max(0.2),
             format!(
                 "There is a wet patch; water leaves a pipe {}.",
-                flow_words(now.leaked_in_house)
+                flow_words(onto_floor)
             ),
         );
     }

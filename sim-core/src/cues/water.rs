@@ -124,6 +124,8 @@ pub(super) fn hear_blows(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
     let hardest = slams
         .map(|e| surge(e.pump_flow_m3_per_s))
         .fold(0.0, f64::max);
+    // A new valve shuts on water that runs back as well, with the pump at rest.
+    let stops = events.iter().any(|e| e.kind == EventKind::PumpStopped);
     // The valve is below, but the blow comes up the pipe as hard as it is.
     let place = match out.attention.station {
         Station::Source | Station::Splice => Place::Source,
@@ -133,10 +135,11 @@ pub(super) fn hear_blows(out: &mut Cues<'_>, plant: &Plant, now: &Conditions) {
         "check_valve_thump",
         PartId::CheckValve,
         (place, blow(hardest)),
-        if blow(hardest) < 0.5 {
-            "The pipe thumps as the pump stops."
-        } else {
-            "The pipe bangs hard as the pump stops."
+        match (blow(hardest) < 0.5, stops) {
+            (true, true) => "The pipe thumps as the pump stops.",
+            (false, true) => "The pipe bangs hard as the pump stops.",
+            (true, false) => "The pipe thumps once.",
+            (false, false) => "The pipe bangs hard once.",
         },
     );
     out.sound(

@@ -45,7 +45,7 @@ pub(super) const KINDS: &[KindInfo] = &[
         needs: &[],
         effect: Effect::Defect(|defects, site, severity| {
             defects.leaks.push(Leak {
-                place: LeakPlace::House,
+                place: LeakPlace::Toilet,
                 rating: hole(severity),
                 elevation: toilet_elevation(site),
             });

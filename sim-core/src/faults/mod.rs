@@ -71,6 +71,8 @@ pub enum LeakPlace {
     Tee,
     /// Behind the house valve.
     House,
+    /// Behind the house valve, through a fill valve into the bowl.
+    Toilet,
 }
 
 /// Something that draws water behind the house valve without anybody's hand on it.

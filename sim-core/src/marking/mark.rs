@@ -27,7 +27,7 @@ pub fn mark(scenario: &Arc<Scenario>, logbook: &Logbook) -> Result<Report, Repla
     let standing: Vec<u64> = case.standing().into_iter().map(|(n, _)| n).collect();
     let header = &logbook.header;
     Ok(Report {
-        scenario: facts(scenario),
+        scenario: facts(scenario, header.seed),
         person: header.person.clone(),
         mode: header.mode,
         seed: header.seed,
@@ -127,7 +127,7 @@ fn case_of<'a>(
         accept: &scenario.accept,
         role: scenario.role,
         budget: scenario.budget,
-        par: scenario.par,
+        par: scenario.par_of(visit.seed()),
         minutes: visit.minutes(),
         money: visit.money(),
         can_check_earth: scenario.site.wiring.is_some()
@@ -137,7 +137,8 @@ fn case_of<'a>(
     }
 }
 
-fn facts(scenario: &Scenario) -> ScenarioFacts {
+fn facts(scenario: &Scenario, seed: u64) -> ScenarioFacts {
+    let par = scenario.par_of(seed);
     let switch = &scenario.site.wall.pressure_switch;
     ScenarioFacts {
         name: scenario.name.clone(),
@@ -147,8 +148,8 @@ fn facts(scenario: &Scenario) -> ScenarioFacts {
         complaint: scenario.complaint.clone(),
         cut_in_pa: switch.cut_in.si(),
         cut_out_pa: switch.cut_out.si(),
-        par_minutes: scenario.par.minutes,
-        par_money: scenario.par.money,
+        par_minutes: par.minutes,
+        par_money: par.money,
         budget_minutes: scenario.budget.minutes,
         budget_money: scenario.budget.money,
         teaching: scenario.teaching.clone(),

@@ -12,6 +12,7 @@ use super::state::{
     JOINT_TEMPERATURE, LEAKED, LINE_AIR, N_STATES, NEEDLE_PRESSURE, PUMP_WATER_TEMPERATURE,
     SHAFT_SPEED, TANK_CHARGE, TANK_TEMPERATURE, TANK_WATER, TRUNK_FLOW, WINDING_TEMPERATURE,
 };
+use crate::faults::LeakPlace;
 use crate::parts::{PumpMap, PumpPlacement};
 use crate::water::hammer::wave_speed_m_per_s;
 use crate::water::losses::circle_area_m2;
@@ -69,7 +70,10 @@ pub(crate) struct Conditions {
     /// What has gone into the ground from holes in the buried run [m³].
     pub(crate) lost_in_ground_m3: f64,
     pub(crate) leaked_at_wall: f64,
+    /// All that leaks behind the house valve, and what of it runs into a toilet's bowl
+    /// [m³/s].
     pub(crate) leaked_in_house: f64,
+    pub(crate) leaked_into_bowl: f64,
     /// Air in the run beyond a trace, as share of its volume at air pressure [-].
     pub(crate) run_air_share: f64,
     /// Depth of water in the source, of its surface under the ground, over the intake [m].
@@ -169,6 +173,7 @@ impl Plant {
             lost_in_ground_m3: y[LEAKED].max(0.0) * holes.ground_share,
             leaked_at_wall: holes.at_wall,
             leaked_in_house: f.leaked_house.water.max(0.0),
+            leaked_into_bowl: holes.into_bowl,
             run_air_share: y[LINE_AIR] * model.pipe_air_rt / atmosphere / model.run_volume,
             depth_m: f.surface - model.source.floor_m(),
             surface_m: f.surface,
@@ -213,13 +218,16 @@ impl Plant {
         let model = &self.model;
         let mut holes = Holes::default();
         let (mut in_ground, mut all) = (0.0, 0.0);
-        for hole in &model.outlets {
-            if hole.class != OutletClass::Leak {
-                continue;
-            }
+        // The model has an outlet for each leak, in the same order.
+        let outlets = model.outlets.iter();
+        let leaks = outlets.filter(|hole| hole.class == OutletClass::Leak);
+        for (hole, leak) in leaks.zip(&model.defects.leaks) {
             let size = hole.jet.flow(1e5, 1.0);
             all += size;
             match hole.node {
+                OutletNode::House if leak.place == LeakPlace::Toilet => {
+                    holes.into_bowl += jet_m3_per_s(hole, &f.house, model.atmosphere_pa);
+                }
                 OutletNode::House => {}
                 OutletNode::Tee => holes.at_wall += jet_m3_per_s(hole, &f.tee, model.atmosphere_pa),
                 OutletNode::Run => {
@@ -257,6 +265,7 @@ impl Plant {
 #[derive(Debug, Clone, Copy, Default)]
 struct Holes {
     into_source: f64,
+    into_bowl: f64,
     at_wall: f64,
     /// Share of the holes' size that is in the ground, of all that have leaked.
     ground_share: f64,

@@ -391,7 +391,7 @@ impl Model {
                 node: match leak.place {
                     LeakPlace::Run => OutletNode::Run,
                     LeakPlace::Tee => OutletNode::Tee,
-                    LeakPlace::House => OutletNode::House,
+                    LeakPlace::House | LeakPlace::Toilet => OutletNode::House,
                 },
                 jet: Jet::of(leak.rating),
                 air_area: Jet::of(leak.rating).air_area_m2(density),

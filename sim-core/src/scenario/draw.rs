@@ -3,7 +3,7 @@
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::{Rng, SeedableRng};
 
-use super::spec::{Hidden, HiddenDraw, Scenario};
+use super::spec::{Hidden, HiddenDraw, Par, Scenario};
 use crate::faults::{Fault, FaultKind};
 use crate::math::{self, Fnv};
 
@@ -17,10 +17,7 @@ impl Scenario {
         match &self.hidden {
             Hidden::Fixed(faults) => faults.clone(),
             Hidden::Drawn(pool) => {
-                let mut rng = ChaCha8Rng::seed_from_u64(seed);
-                let mut stream = Fnv::new();
-                stream.text(STREAM);
-                rng.set_stream(stream.finish());
+                let mut rng = stream_of(seed);
                 pick(pool, uniform(&mut rng)).map_or_else(Vec::new, |draw| {
                     draw.faults
                         .iter()
@@ -31,6 +28,17 @@ impl Scenario {
                         .collect()
                 })
             }
+        }
+    }
+
+    /// What a practised technician takes for what a seed hides.
+    #[must_use]
+    pub fn par_of(&self, seed: u64) -> Par {
+        match &self.hidden {
+            Hidden::Fixed(_) => self.par,
+            Hidden::Drawn(pool) => pick(pool, uniform(&mut stream_of(seed)))
+                .and_then(|draw| draw.par)
+                .unwrap_or(self.par),
         }
     }
 
@@ -48,6 +56,15 @@ impl Scenario {
         kinds.dedup();
         kinds
     }
+}
+
+/// The random numbers that a seed draws from.
+fn stream_of(seed: u64) -> ChaCha8Rng {
+    let mut rng = ChaCha8Rng::seed_from_u64(seed);
+    let mut stream = Fnv::new();
+    stream.text(STREAM);
+    rng.set_stream(stream.finish());
+    rng
 }
 
 /// The entry that a number in [0, 1) falls to, by weight.

@@ -105,6 +105,8 @@ pub struct HiddenDraw {
     pub weight: f64,
     /// The faults; a severity is drawn between the two, evenly in its logarithm.
     pub faults: Vec<(Fault, Fault)>,
+    /// What a practised technician takes for these, where it is not the scenario's par.
+    pub par: Option<Par>,
 }
 
 /// What the technician may do.

@@ -35,6 +35,8 @@ pub struct Condition {
     pub untidy: Vec<String>,
     /// The source was opened and not disinfected, or nobody was told.
     pub owes_disinfection: bool,
+    /// What can put voltage on metal that people touch, and was left switched on.
+    pub left_live: Vec<FaultKind>,
 }
 
 impl Condition {
@@ -53,6 +55,7 @@ impl Condition {
             spoilt: spoilt(visit),
             untidy: untidy(visit),
             owes_disinfection: visit.hands.source_was_opened,
+            left_live: left_live(visit),
         }
     }
 }
@@ -115,6 +118,31 @@ fn spoilt(visit: &Visit) -> Vec<String> {
     words
 }
 
+/// Whether a fault can put voltage on metal that people touch, or takes away what protects
+/// them from it.
+const fn is_deadly(kind: FaultKind) -> bool {
+    matches!(
+        kind,
+        FaultKind::EarthOpen
+            | FaultKind::MotorInsulation
+            | FaultKind::CableGroundFault
+            | FaultKind::SpliceWet
+    )
+}
+
+fn deadly(visit: &Visit) -> impl Iterator<Item = FaultKind> {
+    let kinds = visit.faults.iter().map(|fault| fault.kind);
+    kinds.filter(|kind| is_deadly(*kind))
+}
+
+fn left_live(visit: &Visit) -> Vec<FaultKind> {
+    if visit.hands.is_locked_out {
+        Vec::new()
+    } else {
+        deadly(visit).collect()
+    }
+}
+
 fn untidy(visit: &Visit) -> Vec<String> {
     let mut words = Vec::new();
     let hands = &visit.hands;
@@ -123,7 +151,11 @@ fn untidy(visit: &Visit) -> Vec<String> {
         words.push(format!("{} was left open.", capital(cover.label())));
     }
     let flags = [
-        (hands.is_locked_out, "The breaker was left locked off."),
+        // What can kill stays locked off until it is repaired.
+        (
+            hands.is_locked_out && deadly(visit).next().is_none(),
+            "The breaker was left locked off.",
+        ),
         (
             !hands.is_locked_out && !controls.breaker_on,
             "The breaker was left off.",

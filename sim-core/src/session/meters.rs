@@ -122,6 +122,12 @@ impl Visit {
         if needs_two && to.is_none() {
             return Err(Refusal::First("a meter has two leads: name two points".to_owned()).into());
         }
+        if needs_two && to == Some(from) {
+            return Err(Refusal::First(
+                "both leads are on the same point: name two points".to_owned(),
+            )
+            .into());
+        }
         for name in [Some(from), to].into_iter().flatten() {
             self.known_point(name)?;
             let (station, cover) = self.place_of_point(name)?;

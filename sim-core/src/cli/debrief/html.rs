@@ -242,7 +242,7 @@ fn left(page: &mut String, report: &Report) -> fmt::Result {
         page.push_str("<li>The source was opened and not disinfected.</li>");
     }
     if condition.spoilt.is_empty() && condition.untidy.is_empty() && !condition.owes_disinfection {
-        page.push_str("<li>As it should be.</li>");
+        page.push_str("<li>Covers, valves, lock and lids as they should be.</li>");
     }
     for part in &report.unneeded {
         let why = match part.why {

@@ -160,7 +160,7 @@ fn left(page: &mut Page, report: &Report) {
         is_right = false;
     }
     if is_right {
-        page.line("  ", "As it should be.");
+        page.line("  ", "Covers, valves, lock and lids as they should be.");
     }
     for part in &report.unneeded {
         let why = match part.why {

@@ -5,6 +5,8 @@ use crate::session::{Action, Observation, Probe};
 
 /// Share that each thing left as it should not be costs.
 const UNTIDY: f64 = 0.2;
+/// Share that a danger to life costs that was left switched on, found or not.
+const LEFT_LIVE: f64 = 0.4;
 /// Share that a source opened and not disinfected costs.
 const NOT_DISINFECTED: f64 = 0.4;
 /// Share that an earth conductor not checked costs: a lost earth has no symptom, so it is
@@ -39,6 +41,22 @@ pub fn judge(case: &Case<'_>) -> Judged {
     }
     for untidy in &case.condition.untidy {
         judged.note(-UNTIDY, None, untidy.clone());
+    }
+    if !case.condition.left_live.is_empty() {
+        let titles: Vec<&str> = case
+            .condition
+            .left_live
+            .iter()
+            .map(|kind| case.title(*kind))
+            .collect();
+        judged.note(
+            -LEFT_LIVE,
+            None,
+            format!(
+                "Left switched on with a danger to life ({}): it stays locked off until it is repaired, and the owner is told why.",
+                titles.join(", ")
+            ),
+        );
     }
     if case.condition.owes_disinfection {
         judged.note(

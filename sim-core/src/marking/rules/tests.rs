@@ -520,3 +520,14 @@ fn a_cue_of_the_part_is_evidence_and_nothing_perceived_is_none() {
         near(story.share(call::judge), share);
     }
 }
+
+#[test]
+fn what_can_kill_and_is_left_switched_on_costs_safety() {
+    let mut story = Story::hiding(&[FaultKind::EarthOpen]);
+    story.check_earth();
+    let locked_off = story.share(safety::judge);
+    near(locked_off, 1.0);
+    story.condition.left_live = vec![FaultKind::EarthOpen];
+    near(story.share(safety::judge), 0.6);
+    assert!(story.words(safety::judge).contains("danger to life"));
+}

@@ -1,15 +1,16 @@
 //! What is hidden, and what may be called in its place.
 
+use super::marks::read_budget;
 use super::severity::{read_severity, usual};
 use crate::faults::{Fault, FaultKind, KindInfo, kinds};
 use crate::file::fields::{Fields, Located, Variant};
-use crate::file::problem::{Problems, nearest};
+use crate::file::problem::{Problems, Spot, nearest};
 use crate::file::range::Range;
-use crate::scenario::spec::{Hidden, HiddenDraw};
+use crate::scenario::spec::{Hidden, HiddenDraw, Par};
 use crate::site::SiteSpec;
 
 pub(super) const HIDDEN: &[Variant] = &[("Fixed", &["faults"]), ("Drawn", &["pool"])];
-pub(super) const DRAW_FIELDS: &[&str] = &["weight", "faults"];
+pub(super) const DRAW_FIELDS: &[&str] = &["weight", "faults", "par"];
 pub(super) const FAULT_FIELDS: &[&str] = &["fault", "severity"];
 pub(super) const RANGE_FIELDS: &[&str] = &["from", "to"];
 pub(super) const PAIR_FIELDS: &[&str] = &["one", "other"];
@@ -30,11 +31,14 @@ pub(super) struct HiddenDraft {
     read: Option<Hidden>,
     /// Every kind named in it that there is.
     kinds: Vec<FaultKind>,
+    /// The pars of entries, with where they stand.
+    pub(super) pars: Vec<(Par, Option<Spot>)>,
 }
 
 impl HiddenDraft {
     pub(super) fn read(fields: &Fields<'_>, site: Option<&SiteSpec>, problems: &Problems) -> Self {
         let mut kinds = Vec::new();
+        let mut pars = Vec::new();
         let read = fields.variant("hidden", HIDDEN).and_then(|(name, inside)| {
             if name == "Fixed" {
                 let faults = read_faults(&inside, site, problems, &mut kinds)?;
@@ -46,6 +50,7 @@ impl HiddenDraft {
                     Some(Hidden::Drawn(vec![HiddenDraw {
                         weight: 1.0,
                         faults,
+                        par: None,
                     }]))
                 };
             }
@@ -56,16 +61,24 @@ impl HiddenDraft {
                 .map(|entry| {
                     let weight = entry.number_or("weight", WEIGHT, 1.0);
                     let faults = read_faults(entry, site, problems, &mut kinds);
+                    let par = if entry.is_given("par") {
+                        let (minutes, money) = read_budget(entry, "par")?;
+                        pars.push((Par { minutes, money }, entry.spot_of("par")));
+                        Some(Par { minutes, money })
+                    } else {
+                        None
+                    };
                     Some(HiddenDraw {
                         weight: weight?.value,
                         faults: faults?,
+                        par,
                     })
                 })
                 .collect();
             let draws: Option<Vec<HiddenDraw>> = draws.into_iter().collect();
             draws.filter(|_| !is_empty).map(Hidden::Drawn)
         });
-        Self { read, kinds }
+        Self { read, kinds, pars }
     }
 
     pub(super) fn finish(self) -> Option<Hidden> {

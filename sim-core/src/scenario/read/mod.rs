@@ -256,14 +256,19 @@ impl Draft {
                 "no history, or start: Charged",
             );
         }
-        if let (Some(par), Some(budget), Some(spot)) = (self.par, self.budget, &self.par_spot)
-            && (par.0 > budget.0 || par.1 > budget.1)
-        {
-            problems.report_spot(
-                spot,
-                format!("par ({} min, ${}) is beyond the budget", par.0, par.1),
-                format!("at most {} minutes and {} of money", budget.0, budget.1),
-            );
+        let of_entries = self.hidden.pars.iter();
+        let of_entries = of_entries.map(|(par, spot)| ((par.minutes, par.money), spot));
+        let pars = self.par.map(|par| (par, &self.par_spot)).into_iter();
+        for (par, spot) in pars.chain(of_entries) {
+            if let (Some(budget), Some(spot)) = (self.budget, spot)
+                && (par.0 > budget.0 || par.1 > budget.1)
+            {
+                problems.report_spot(
+                    spot,
+                    format!("par ({} min, ${}) is beyond the budget", par.0, par.1),
+                    format!("at most {} minutes and {} of money", budget.0, budget.1),
+                );
+            }
         }
     }
 
