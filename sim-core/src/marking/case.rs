@@ -178,6 +178,7 @@ fn repairs(action: &Action, kind: FaultKind, entry: &Entry) -> bool {
             entry.remedies.contains(&Remedy::Explain) && about.is_some_and(|about| about.0 == kind)
         }
         Action::SetBreaker { on: true } => touches(PartId::Breaker),
+        Action::HoldLever { held: true } => kind == FaultKind::CutOffTripped,
         Action::SetHouseValve { .. } => touches(PartId::HouseValve),
         Action::SetTankValve { .. } => touches(PartId::TankValve),
         Action::SetSourceValve { .. } => touches(PartId::SourceValve),

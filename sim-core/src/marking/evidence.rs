@@ -169,7 +169,9 @@ pub const fn bears_on(part: PartId) -> &'static [Kind] {
 #[must_use]
 pub fn observed(done: &Done, part: PartId) -> Vec<Kind> {
     let mut kinds = Vec::new();
-    if !done.outcome.readings.is_empty() {
+    // From earth to earth a meter says nothing of what carries the current.
+    let tells = part == PartId::Earth || !is_between_earths(&done.action);
+    if !done.outcome.readings.is_empty() && tells {
         kinds.extend(kind_of_reading(&done.action));
     }
     for entry in &done.outcome.readings {
@@ -188,6 +190,12 @@ pub fn observed(done: &Done, part: PartId) -> Vec<Kind> {
     kinds.sort_unstable();
     kinds.dedup();
     kinds
+}
+
+/// Whether a meter has both leads on earth conductors.
+fn is_between_earths(action: &Action) -> bool {
+    let is_earth = |point: &str| point.ends_with(".earth") || point.ends_with(".frame");
+    matches!(action, Action::Measure { from, to: Some(to), .. } if is_earth(from) && is_earth(to))
 }
 
 fn cue_kinds(cue: &str, at: PartId, part: PartId, kinds: &mut Vec<Kind>) {
@@ -224,31 +232,29 @@ fn kind_of_reading(action: &Action) -> Option<Kind> {
     })
 }
 
-/// An observation before action number `before` that bears on a part: its number and kind.
+/// The last observation before action number `before` that bears on a part: its number and
+/// kind.
 ///
-/// The first of the part itself, or else the first at all.  Two looks at the gauge count as
-/// one over a time.
+/// The last, because people look closer as they go; whatever it showed.  Two looks at the
+/// gauge count as one over a time.
 #[must_use]
 pub fn support(case: &Case<'_>, part: PartId, before: u64) -> Option<(u64, Kind)> {
     let mut looks_at_gauge = 0;
-    let mut first = None;
+    let mut last = None;
     for (n, done) in case.standing() {
         if n >= before {
             break;
         }
-        let kinds = observed(done, part);
-        if kinds.contains(&Kind::OwnCue) {
-            return Some((n, Kind::OwnCue));
-        }
-        if matches!(done.action, Action::ReadGauge | Action::TapGauge) {
+        if let Some(kind) = observed(done, part).first() {
+            last = Some((n, *kind));
+        } else if matches!(done.action, Action::ReadGauge | Action::TapGauge) {
             looks_at_gauge += 1;
+            if looks_at_gauge >= 2 && bears_on(part).contains(&Kind::GaugeOverTime) {
+                last = Some((n, Kind::GaugeOverTime));
+            }
         }
-        let over_time = looks_at_gauge == 2 && bears_on(part).contains(&Kind::GaugeOverTime);
-        first = first
-            .or_else(|| kinds.first().map(|kind| (n, *kind)))
-            .or_else(|| over_time.then_some((n, Kind::GaugeOverTime)));
     }
-    first
+    last
 }
 
 #[cfg(test)]

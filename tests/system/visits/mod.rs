@@ -4,3 +4,4 @@ mod actions;
 mod cautions;
 mod laws;
 mod safety;
+mod waiting;

@@ -215,6 +215,9 @@ fn instrument_words(instrument: &str, place: &[String]) -> String {
     if instrument == "level_tape" {
         return "Level tape, water in the source".to_owned();
     }
+    if instrument == "tyre_gauge" {
+        return "Tyre gauge, the tank's air valve".to_owned();
+    }
     let name = super::grammar::capital(&instrument.replace('_', " "));
     let places: Vec<&str> = place
         .iter()

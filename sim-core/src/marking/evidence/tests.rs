@@ -58,3 +58,21 @@ fn a_reading_counts_before_the_act_only() {
         assert_eq!(support(case, PartId::Tank, 2), None);
     });
 }
+
+#[test]
+fn ohms_of_the_earth_conductor_tell_of_nothing_else() {
+    let mut story = Story::healthy();
+    story.then(
+        Action::Measure {
+            meter: Probe::Ohms,
+            from: "splice.earth".to_owned(),
+            to: Some("pump.frame".to_owned()),
+            moment: Moment::Now,
+        },
+        reading(),
+    );
+    story.with_case(|case| {
+        assert_eq!(support(case, PartId::Motor, 2), None);
+        assert_eq!(support(case, PartId::Earth, 2), Some((1, Kind::Ohms)));
+    });
+}
