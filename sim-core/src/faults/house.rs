@@ -166,18 +166,18 @@ mod tests {
     }
 
     #[test]
-    fn a_running_toilet_draws_at_the_toilet_or_else_at_the_highest_outlet() {
+    fn a_running_toilet_runs_at_the_toilet_or_else_at_the_highest_outlet() {
         let mut site = cottage();
         let defects = Defects::of(&site, &[Fault::usual(FaultKind::ToiletRunning)]);
         // 3 ft 6 in.
-        assert!((defects.draws[0].elevation.si() - 1.0668).abs() < 1e-9);
+        assert!((defects.leaks[0].elevation.si() - 1.0668).abs() < 1e-9);
         site.house.fixtures.retain(|f| f.name != "toilet");
         let defects = Defects::of(&site, &[Fault::usual(FaultKind::ToiletRunning)]);
         // The shower, 9 ft 6 in.
-        assert!((defects.draws[0].elevation.si() - 2.8956).abs() < 1e-9);
+        assert!((defects.leaks[0].elevation.si() - 2.8956).abs() < 1e-9);
         site.house.fixtures.clear();
         let defects = Defects::of(&site, &[Fault::usual(FaultKind::ToiletRunning)]);
-        assert_eq!(defects.draws[0].elevation, site.wall.elevation);
+        assert_eq!(defects.leaks[0].elevation, site.wall.elevation);
     }
 
     #[test]
