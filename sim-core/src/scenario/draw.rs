@@ -14,7 +14,7 @@ const STREAM: &str = "scenario/hidden";
 /// (training value).
 const LOST_EARTH_SHARE: f64 = 0.05;
 /// Name of the random stream that decides, with the scenario's name behind it.
-const LOST_EARTH_STREAM: &str = "scenario/ground/";
+const LOST_EARTH_STREAM: &str = "scenario/earth 10/";
 
 impl Scenario {
     /// What a seed hides; the same on every platform.
