@@ -85,10 +85,12 @@ pub(super) struct Hands {
 /// One visit.
 ///
 /// ```
-/// use sim_core::scenario;
+/// use std::sync::Arc;
+///
+/// use sim_core::scenario::Scenario;
 /// use sim_core::session::{Action, Mode, Visit};
 ///
-/// let scenario = scenario::shipped("first-steps").expect("a shipped scenario");
+/// let scenario = Arc::new(Scenario::shipped("first-steps").expect("a shipped scenario"));
 /// let mut visit = Visit::begin(&scenario, 1, Mode::Practice)?;
 /// let outcome = visit.perform(&Action::ReadGauge)?;
 /// assert_eq!(outcome.readings.len(), 1);
