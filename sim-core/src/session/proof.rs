@@ -4,7 +4,7 @@ use super::outcome::{Observation, Outcome, Proof, Refusal};
 use super::perform::{Stop, Worked};
 use super::station::Station;
 use super::visit::Visit;
-use crate::plant::{Command, EventKind, Tick};
+use crate::plant::{Command, Contacts, EventKind, Tick};
 use crate::units::Seconds;
 use crate::units::convert::PSI;
 
@@ -73,11 +73,18 @@ impl Visit {
             })
     }
 
+    /// Lets the pump come to its own cut-out.  A protector that lets go is no cut-out: then
+    /// the switch's contacts are still closed, and one waits on.
     fn wait_for_stop(&mut self) -> Result<Option<Tick>, Stop> {
         let limit = Tick(self.plant.now().0 + Tick::at_or_after(Seconds(BUILD_LIMIT_S)).0);
         let stops = |kind| kind == EventKind::PumpStopped;
-        let event = self.pass_until(limit, |event| stops(event.kind))?;
-        Ok(event.map(|_| self.plant.now()))
+        while self.pass_until(limit, |event| stops(event.kind))?.is_some() {
+            let contacts = self.plant.modes().contacts;
+            if matches!(contacts, Contacts::Open | Contacts::Opening(_)) {
+                return Ok(Some(self.plant.now()));
+            }
+        }
+        Ok(None)
     }
 
     /// Watches the gauge with nothing drawn by the technician.
@@ -100,11 +107,12 @@ impl Visit {
         let drained = self.plant.totals().drained_m3;
         let limit = Tick(self.plant.now().0 + Tick::at_or_after(Seconds(DRAW_LIMIT_S)).0);
         self.apply(Command::SetDrain(DRAW_OPENING))?;
-        let starts = |kind| kind == EventKind::PumpStarted;
+        let starts = |kind| kind == EventKind::ContactsClosed;
         let was_running = self.plant.is_powered();
         let started = self.pass_until(limit, |event| starts(event.kind))?;
         let volume = self.plant.totals().drained_m3 - drained;
-        if started.is_some() {
+        // The switch may click and nothing run.
+        if started.is_some() && self.plant.is_powered() {
             proof.cut_in = Some(self.tapped_needle()?);
             if !was_running {
                 // A bucket's own error is small against that of the eye on its mark.
