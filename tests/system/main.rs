@@ -17,6 +17,7 @@ mod meters;
 mod netlist;
 mod published;
 mod referee;
+mod refused_logbooks;
 mod support;
 mod symptoms;
 mod visits;

@@ -1,6 +1,7 @@
 //! Pressure, air, flow, level and temperature: instruments of the water side.
 
 use super::action::Port;
+use super::cautions;
 use super::hazard::HazardKind;
 use super::kit::Tool;
 use super::outcome::{Observation, Outcome, Refusal};
@@ -27,6 +28,7 @@ impl Visit {
         }
         self.must_be_without_pressure(port == Port::House)?;
         self.work("fit_gauge", out)?;
+        out.warn(cautions::FITTING);
         self.hands.second_gauge = Some(port);
         Ok(())
     }
@@ -38,6 +40,7 @@ impl Visit {
         self.must_be_at(station_of(port))?;
         self.must_be_without_pressure(port == Port::House)?;
         self.work("remove_gauge", out)?;
+        out.warn(cautions::FITTING);
         self.hands.second_gauge = None;
         Ok(())
     }
@@ -68,6 +71,7 @@ impl Visit {
     pub(super) fn press_air_valve(&mut self, out: &mut Outcome) -> Worked {
         self.must_be_at(Station::Wall)?;
         self.work("press_air_valve", out)?;
+        out.warn(cautions::AIR_VALVE);
         let cue = cues::press_air_valve(&self.plant);
         self.write_cue(&cue, out);
         Ok(())
@@ -88,11 +92,8 @@ impl Visit {
             return Err(Stop::Hazard(HazardKind::TankOverpressure));
         }
         self.work("set_air", out)?;
-        out.cautions.push(
-            "The charge is what it is only with the tank drained; with water in, the tyre gauge \
-             reads the system's pressure."
-                .to_owned(),
-        );
+        out.warn(cautions::TANK_DRAINED);
+        out.warn(cautions::TANK_RATING);
         // The person goes by the gauge in their hand, and stops when it shows what is wanted.
         let kg = self.plant.tank_air_to_reach_kg(pressure);
         self.apply(Command::AddTankAir { kg })?;

@@ -4,6 +4,7 @@
 //! breaker is locked off and the absence of voltage was proved here, or when a qualified
 //! person dressed for it works live.
 
+use super::cautions;
 use super::hazard::HazardKind;
 use super::kit::Tool;
 use super::outcome::{Observation, Outcome, Refusal};
@@ -39,7 +40,7 @@ impl Visit {
         }
     }
 
-    fn is_dead_here(&self, station: Station) -> bool {
+    pub(super) fn is_dead_here(&self, station: Station) -> bool {
         self.hands.is_locked_out && self.hands.proved_dead.contains(&station)
     }
 
@@ -51,11 +52,7 @@ impl Visit {
         self.must_have(Tool::HandTools)?;
         match cover {
             Cover::Source => {
-                out.cautions.push(
-                    "Drinking water: an opened source is owed disinfection and a sample, as the \
-                     local authority asks. Nobody climbs in."
-                        .to_owned(),
-                );
+                out.warn(cautions::SOURCE_OPENED);
             }
             Cover::Panel => {
                 // The lugs above the breaker stay live whatever is locked.
@@ -74,11 +71,10 @@ impl Visit {
         if cover == Cover::Source {
             self.hands.source_was_opened = true;
         } else {
-            out.cautions.push(
-                "Behind this cover are parts at mains voltage. Local codes and licensed practice \
-                 decide who may work here."
-                    .to_owned(),
-            );
+            out.warn(cautions::LIVE_PARTS);
+            if cover == Cover::Panel {
+                out.warn(cautions::PANEL_LUGS);
+            }
         }
         Ok(())
     }
@@ -125,9 +121,7 @@ impl Visit {
         self.work("lock_out", out)?;
         self.apply(Command::SetBreaker(false))?;
         self.hands.is_locked_out = true;
-        out.cautions.push(
-            "Locked off is not yet proved dead: test where you will put your hands.".to_owned(),
-        );
+        out.warn(cautions::NOT_YET_PROVED);
         Ok(())
     }
 
@@ -139,6 +133,7 @@ impl Visit {
         self.work("remove_lock", out)?;
         self.hands.is_locked_out = false;
         self.hands.proved_dead.clear();
+        out.warn(cautions::LOCK_OFF);
         Ok(())
     }
 
@@ -164,6 +159,7 @@ impl Visit {
             .into());
         }
         self.work("prove_dead", out)?;
+        out.warn(cautions::PROOF_OF_DEAD);
         let live = self.live_points(self.station);
         let shown = if live.is_empty() {
             self.hands.proved_dead.insert(self.station);
@@ -213,8 +209,7 @@ impl Visit {
         }
         self.work("discharge", out)?;
         self.hands.is_discharged = true;
-        out.cautions
-            .push("Through a resistor, never with a screwdriver across the terminals.".to_owned());
+        out.warn(cautions::DISCHARGE);
         Ok(())
     }
 
@@ -228,6 +223,7 @@ impl Visit {
         self.must_be_dead(Station::Splice)?;
         self.work("leads_apart", out)?;
         self.hands.leads_are_apart = true;
+        out.warn(cautions::LEADS_APART);
         Ok(())
     }
 
@@ -239,6 +235,7 @@ impl Visit {
         self.must_be_dead(Station::Splice)?;
         self.work("join_leads", out)?;
         self.hands.leads_are_apart = false;
+        out.warn(cautions::LEADS_JOINED);
         // A joint just taken apart and made anew is a new joint.
         self.mend(&[PartId::Splice], super::repairs::Deed::Remade, out)
     }

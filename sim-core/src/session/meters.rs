@@ -1,6 +1,7 @@
 //! Electrical meters: reached, safe, read.
 
 use super::action::{Moment, Probe};
+use super::cautions;
 use super::hazard::HazardKind;
 use super::kit::Tool;
 use super::outcome::{Observation, Outcome, Refusal};
@@ -131,6 +132,7 @@ impl Visit {
             }
         }
         self.must_be_safe(meter)?;
+        self.warn_of(meter, out);
         self.work(meter.name(), out)?;
         let answer = match moment {
             Moment::Now => self.read_now(meter, from, to)?,
@@ -215,6 +217,25 @@ impl Visit {
             return Ok(());
         }
         Err(Stop::Hazard(HazardKind::LiveWorkUnprotected))
+    }
+
+    /// The cautions of a meter here: a panel stays live above its breaker, and what is only
+    /// locked is not proved.
+    fn warn_of(&self, meter: Probe, out: &mut Outcome) {
+        match meter {
+            Probe::Insulation => out.warn(cautions::INSULATION_TEST),
+            Probe::Capacitance => out.warn(cautions::CAPACITOR),
+            Probe::Ohms => {}
+            Probe::Volts
+            | Probe::LowImpedanceVolts
+            | Probe::Clamp
+            | Probe::Inrush
+            | Probe::Power => {
+                if self.station == Station::Panel || !self.is_dead_here(self.station) {
+                    out.warn(cautions::LIVE_MEASUREMENT);
+                }
+            }
+        }
     }
 
     fn read_now(

@@ -10,6 +10,7 @@
 
 mod action;
 mod arrive;
+mod cautions;
 mod clock;
 mod condition;
 mod cost;

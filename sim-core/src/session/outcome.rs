@@ -30,6 +30,13 @@ pub struct Outcome {
     pub ended: bool,
 }
 
+impl Outcome {
+    /// Adds a caution that belongs to the act.
+    pub(super) fn warn(&mut self, caution: &str) {
+        self.cautions.push(caution.to_owned());
+    }
+}
+
 /// One line of the notebook.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Entry {

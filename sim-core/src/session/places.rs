@@ -1,8 +1,9 @@
 //! Where a part is worked on, and what must be done before hands go there.
 
+use super::cautions;
 use super::hazard::HazardKind;
 use super::kit::Tool;
-use super::outcome::Refusal;
+use super::outcome::{Outcome, Refusal};
 use super::perform::{Stop, Worked};
 use super::station::{Cover, Station};
 use super::visit::Visit;
@@ -24,6 +25,18 @@ pub(super) struct Place {
     wet: Wet,
     /// Hands go on conductors: locked out and proved dead here.
     wire: bool,
+}
+
+impl Place {
+    /// The cautions of work here.
+    pub(super) fn warn(self, out: &mut Outcome) {
+        if self.wire {
+            out.warn(cautions::WIRES);
+        }
+        if self.wet != Wet::No {
+            out.warn(cautions::FITTING);
+        }
+    }
 }
 
 /// Which water stands behind a part.

@@ -3,6 +3,7 @@
 //! What cures what stands in the catalogue of faults; nobody is told whether it did.
 
 use super::action::{FaultName, Repair};
+use super::cautions;
 use super::hazard::HazardKind;
 use super::kit::Tool;
 use super::outcome::{Outcome, Refusal};
@@ -120,10 +121,9 @@ impl Visit {
         if how == Repair::Reset && part == PartId::Breaker {
             return self.set_breaker(true, out);
         }
-        self.must_reach(part)?;
+        self.must_reach(part)?.warn(out);
         if how == Repair::Thaw {
-            out.cautions
-                .push("Warm cloths or a hair dryer; never a flame.".to_owned());
+            out.warn(cautions::THAW);
         }
         let work = match how {
             Repair::Tighten => "tighten",
@@ -147,7 +147,7 @@ impl Visit {
 
     pub(super) fn replace(&mut self, part: PartId, out: &mut Outcome) -> Worked {
         self.must_have(Tool::Spares)?;
-        self.must_reach(part)?;
+        self.must_reach(part)?.warn(out);
         if part == PartId::Tank && !self.hands.has_helper && self.channel("tank_water") > 5e-3 {
             return Err(Stop::Hazard(HazardKind::LiftedAlone));
         }
@@ -167,10 +167,8 @@ impl Visit {
             part.label()
         ));
         if part == PartId::Tank {
-            out.cautions.push(
-                "A new tank comes with the maker's air: check and set it before it takes water."
-                    .to_owned(),
-            );
+            out.warn(cautions::TANK_WEIGHT);
+            out.warn(cautions::TANK_AIR);
         }
         Ok(())
     }
@@ -202,6 +200,7 @@ impl Visit {
         }
         self.must_be_open(Cover::Source)?;
         self.work("refill", out)?;
+        out.warn(cautions::REFILL);
         self.mend(&[PartId::Source], Deed::Refilled, out)?;
         let depth = self.site.source.initial_depth_m();
         self.apply(Command::FillSource { depth_m: depth })?;
@@ -232,6 +231,7 @@ impl Visit {
         }
         self.work(self.by_source("pull_pump_cistern", "pull_pump_well"), out)?;
         self.hands.pump_is_out = true;
+        out.warn(cautions::HOIST);
         out.remarks
             .push("The pump lies beside the source on a clean sheet.".to_owned());
         Ok(())
@@ -247,6 +247,7 @@ impl Visit {
         }
         self.work(self.by_source("lower_pump_cistern", "lower_pump_well"), out)?;
         self.hands.pump_is_out = false;
+        out.warn(cautions::HOIST);
         // A pump lowered straight down traps most of a bowl of air below its check valve.
         let air_share = if vented { 0.0 } else { 0.8 };
         self.apply(Command::LowerPump { air_share })
@@ -268,6 +269,7 @@ impl Visit {
         self.must_be_at(at)?;
         self.must_have(Tool::HandTools)?;
         self.work("vent", out)?;
+        out.warn(cautions::VENT);
         self.mend(&[PartId::Pump], Deed::Primed, out)?;
         self.apply(Command::Vent)?;
         out.remarks
@@ -288,6 +290,7 @@ impl Visit {
         }
         self.must_be_without_pressure(false)?;
         self.work("prime", out)?;
+        out.warn(cautions::PRIME);
         self.mend(&[PartId::Pump], Deed::Primed, out)?;
         self.apply(Command::Prime)
     }
@@ -308,11 +311,7 @@ impl Visit {
         self.must_have(Tool::DisinfectionSet)?;
         self.work("disinfect", out)?;
         self.hands.source_was_opened = false;
-        out.cautions.push(
-            "Dose, holding time and sample are for the local authority to say; keep treatment \
-             units bypassed, and never mix chlorine with acid."
-                .to_owned(),
-        );
+        out.warn(cautions::DISINFECT);
         out.remarks
             .push("The source is dosed, the sample is on its way.".to_owned());
         Ok(())

@@ -1,5 +1,6 @@
 //! Looking, listening, feeling, smelling, and reading the gauge by eye.
 
+use super::cautions;
 use super::outcome::{Observation, Outcome, Refusal};
 use super::perform::{Stop, Worked};
 use super::station::{Cover, Station};
@@ -18,8 +19,7 @@ impl Visit {
             self.station == Station::Source && self.hands.open_covers.contains(&Cover::Source);
         self.work(if into_source { "look_source" } else { "look" }, out)?;
         if into_source {
-            out.cautions
-                .push("Look from outside, both hands on the rim. Nobody climbs in.".to_owned());
+            out.warn(cautions::LOOK_IN);
         }
         self.sense(Sense::Sight, at, out);
         Ok(())
@@ -33,6 +33,7 @@ impl Visit {
 
     pub(super) fn feel(&mut self, part: PartId, out: &mut Outcome) -> Worked {
         self.work("feel", out)?;
+        out.warn(cautions::TOUCH);
         self.sense(Sense::Touch, Some(part), out);
         Ok(())
     }

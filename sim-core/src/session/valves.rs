@@ -1,5 +1,6 @@
 //! What is turned and switched by hand.
 
+use super::cautions;
 use super::hazard::HazardKind;
 use super::outcome::{Outcome, Refusal};
 use super::perform::{Stop, Worked};
@@ -39,10 +40,7 @@ impl Visit {
                 return Err(Stop::Hazard(HazardKind::RepeatedReset));
             }
             self.hands.resets_untested += 1;
-            out.cautions.push(
-                "Reset once. If it trips again, lock out and measure before another try."
-                    .to_owned(),
-            );
+            out.warn(cautions::RESET_ONCE);
         }
         self.work("breaker", out)?;
         if on && was_tripped {
@@ -66,7 +64,11 @@ impl Visit {
     }
 
     pub(super) fn set_drain(&mut self, opening: f64, out: &mut Outcome) -> Worked {
-        self.turn_valve(Station::Wall, Command::SetDrain(opening), out)
+        self.turn_valve(Station::Wall, Command::SetDrain(opening), out)?;
+        if opening > 0.0 {
+            out.warn(cautions::DRAIN);
+        }
+        Ok(())
     }
 
     fn turn_valve(&mut self, at: Station, command: Command, out: &mut Outcome) -> Worked {
@@ -118,6 +120,9 @@ impl Visit {
             .into());
         }
         self.work("lever", out)?;
+        if held {
+            out.warn(cautions::LEVER);
+        }
         self.apply(Command::HoldLever(held))?;
         self.pass(STAY_S)
     }
@@ -143,11 +148,8 @@ impl Visit {
             return Err(Stop::Hazard(HazardKind::SettingAboveRating));
         }
         self.work("adjust_switch", out)?;
-        out.cautions.push(
-            "A new cut-in asks for a new precharge: 2 psi or so below it, tank drained (common \
-             practice)."
-                .to_owned(),
-        );
+        out.warn(cautions::SWITCH_NUTS);
+        out.warn(cautions::NEW_PRECHARGE);
         self.apply(command)?;
         self.pass(STAY_S)
     }

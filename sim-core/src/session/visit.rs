@@ -377,10 +377,16 @@ impl Visit {
         Condition::of(self)
     }
 
-    /// A digest of everything that changes, bit by bit.
+    /// A digest of everything that changes, bit by bit, and of seed and mode, so that a
+    /// logbook's header cannot claim others.
     #[must_use]
     pub fn digest(&self) -> u64 {
         let mut hash = self.trail;
+        hash.text(match self.fixed.mode {
+            Mode::Practice => "practice",
+            Mode::Graded => "graded",
+        });
+        hash.word(self.fixed.seed);
         hash.word(self.plant.digest());
         hash.word(self.actions_done);
         hash.float(self.money);

@@ -1,6 +1,6 @@
 //! What can be shown without anything happening: status, notebook, map, kit, help.
 
-use super::grammar::{Topic, examples, fault_title, local_points};
+use super::grammar::{Topic, examples, fault_title};
 use super::page::{Ink, Page};
 use super::telling::{Telling, clock, last_gauge};
 use crate::cli::display::Units;
@@ -175,7 +175,7 @@ pub(super) fn kit(visit: &Visit, page: Page) -> String {
 
 /// Where a probe can touch from here.
 pub(super) fn points(visit: &Visit, page: Page) -> String {
-    let names = local_points(visit.station());
+    let names = visit.points_here();
     if names.is_empty() {
         return page.paragraph(
             "",
@@ -183,15 +183,12 @@ pub(super) fn points(visit: &Visit, page: Page) -> String {
         );
     }
     let mut text = String::new();
-    for point in POINTS
-        .iter()
-        .filter(|point| names.iter().any(|name| name == point.name))
-    {
+    for point in POINTS.iter().filter(|point| names.contains(&point.name)) {
         text.push_str(&page.paragraph(&format!("  {:<15}", point.name), point.label));
     }
     text.push_str(&page.paragraph(
         "",
-        "Here the part behind the dot is enough. A site has those of its own circuit.",
+        "At panel, wall and splice box the part behind the dot is enough.",
     ));
     text
 }

@@ -45,7 +45,7 @@ pub fn judge(case: &Case<'_>) -> Judged {
         Some((begun, ended)) => {
             let fall = begun - ended;
             let words = format!(
-                "{:.1} psi ({:.0} kPa) lost while holding; up to {:.0} psi is taken for tight",
+                "{:.1} psi ({:.0} kPa) lost while holding; up to {:.0} psi is taken for tight (common practice, no source)",
                 (fall / PSI).max(0.0),
                 (fall / 1_000.0).max(0.0),
                 MOST_FALL_PA / PSI
@@ -61,7 +61,11 @@ pub fn judge(case: &Case<'_>) -> Judged {
     match proof.drawdown {
         Some(drawdown) if proof.drawdown_expected > 0.0 => {
             let ratio = drawdown / proof.drawdown_expected;
-            let words = format!("{:.0} % of what the tank should give", 100.0 * ratio);
+            let words = format!(
+                "{:.0} % of what the tank should give; {:.0} % more or less is taken for right (common practice, no source)",
+                100.0 * ratio,
+                100.0 * DRAWDOWN_TOLERANCE
+            );
             if (ratio - 1.0).abs() <= DRAWDOWN_TOLERANCE {
                 judged.note(
                     DREW,

@@ -19,7 +19,6 @@ use crate::session::{Action, Station};
 
 pub(super) use self::amounts::capital;
 pub(super) use self::faults::title as fault_title;
-pub(super) use self::names::local_points;
 pub(super) use self::rules::{Topic, examples};
 
 /// Longest line that is read as more than a note [bytes].

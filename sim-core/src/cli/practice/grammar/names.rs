@@ -406,11 +406,17 @@ fn named_point(words: &[String], station: Station) -> Option<String> {
         .map(|point| point.name.to_owned())
 }
 
-/// Names of the points at a station.
-pub(in crate::cli::practice) fn local_points(station: Station) -> Vec<String> {
+/// Names of the points at a station, as at most sites; the visit knows where a site differs.
+///
+/// The frame of a motor in the water is touched where its earth conductor ends, at the
+/// splice box.
+pub(super) fn local_points(station: Station) -> Vec<String> {
     POINTS
         .iter()
-        .filter(|point| point.station == station.name())
+        .filter(|point| {
+            point.station == station.name()
+                || (station == Station::Splice && point.name == "pump.frame")
+        })
         .map(|point| point.name.to_owned())
         .collect()
 }
