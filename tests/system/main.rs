@@ -20,6 +20,7 @@ mod referee;
 mod refused_logbooks;
 mod support;
 mod symptoms;
+mod tidy;
 mod visits;
 mod wiring_against_ngspice;
 mod wiring_laws;
