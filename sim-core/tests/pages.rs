@@ -2,6 +2,11 @@
 //!
 //! Starts the real executable in a folder of its own, as a reader would.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that cannot go on has failed, and says where"
+)]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};

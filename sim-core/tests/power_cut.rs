@@ -4,6 +4,11 @@
 //!
 //! Starts the real executable: only a process of its own can be killed.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that cannot go on has failed, and says where"
+)]
+
 use std::fs;
 use std::io::{BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
