@@ -121,7 +121,7 @@ fn at_covers() {
         &open(Cover::Panel),
         &["mains voltage", "stay live whatever is locked"],
     );
-    at_the_cottage(&[dress.clone()], &open(Cover::Switch), &live);
+    at_the_cottage(std::slice::from_ref(&dress), &open(Cover::Switch), &live);
     at_the_cottage(&[dress, go(Station::Splice)], &open(Cover::Splice), &live);
     at_the_cottage(
         &[go(Station::Source)],
