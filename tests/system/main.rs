@@ -8,6 +8,7 @@
 mod bad_input;
 mod bad_scenarios;
 mod cues;
+mod cycle_engine;
 mod determinism;
 mod electrical;
 mod electrical_faults;

@@ -6,7 +6,7 @@
 //! reads no clock, starts no thread and holds no global.
 
 mod actions;
-mod circuit;
+pub(crate) mod circuit;
 mod circuit_now;
 mod conditions;
 mod controls;
@@ -15,7 +15,7 @@ mod equations;
 mod event;
 mod flows;
 mod guards;
-mod model;
+pub(crate) mod model;
 mod modes;
 mod nozzle_table;
 mod observe;
@@ -25,8 +25,8 @@ mod refit;
 pub mod rosenbrock;
 mod source_map;
 mod start;
-mod state;
-mod system;
+pub(crate) mod state;
+pub(crate) mod system;
 
 pub use circuit_now::ReachableCapacitors;
 pub(crate) use conditions::{Conditions, HotJoint};

@@ -540,6 +540,12 @@ impl Model {
         share * share * more + still
     }
 
+    /// Water beyond a node's full volume at a pressure [Pa, absolute], with that air in it.
+    pub(crate) fn excess_at(&self, node: &Node, pressure_pa: f64, air_kg: f64) -> f64 {
+        let pocket = air_kg.max(TRACE_AIR_KG) * self.pipe_air_rt / (pressure_pa - self.vapor_pa);
+        node.capacity * (pressure_pa - self.atmosphere_pa) - pocket
+    }
+
     /// The node that the run ends in.
     pub(crate) fn run_end(&self) -> &Node {
         self.line.as_ref().unwrap_or(&self.tee)

@@ -1,0 +1,98 @@
+//! Settled quantities over tank pressure, as cubics in even cells.
+
+/// Flow into the tank while its pressure rests [m³/s].
+pub(super) const N: usize = 0;
+/// What that flow loses per rate of tank pressure [m³/Pa].
+pub(super) const B: usize = 1;
+/// Power from the supply [W], and what is added per rate of tank pressure [W·s/Pa].
+pub(super) const SUPPLY: usize = 2;
+pub(super) const SUPPLY_LAG: usize = 3;
+/// Power on the shaft [W], and what is added per rate of tank pressure [W·s/Pa].
+pub(super) const SHAFT: usize = 4;
+pub(super) const SHAFT_LAG: usize = 5;
+/// Flow out of the source [m³/s], and what is added per rate of tank pressure [m³/Pa].
+pub(super) const PUMPED: usize = 6;
+pub(super) const PUMPED_LAG: usize = 11;
+/// Flow out of the house's outlets [m³/s].
+pub(super) const USED: usize = 7;
+/// Pressure at the tee [Pa, gauge], and what the switch feels beyond it per rate of tank
+/// pressure [s].
+pub(super) const TEE: usize = 8;
+pub(super) const TEE_LAG: usize = 9;
+/// Pressure in the house pipes [Pa, gauge].
+pub(super) const HOUSE: usize = 10;
+/// Number of quantities.
+pub(super) const LANES: usize = 12;
+
+/// Quantities over tank pressure.
+#[derive(Debug, Clone)]
+pub(super) struct Sheet {
+    low_pa: f64,
+    per_pa: f64,
+    /// Coefficients of each cell, lowest power first, in the share of the cell.
+    cells: Vec<[[f64; LANES]; 4]>,
+}
+
+impl Sheet {
+    pub(super) fn through(low_pa: f64, high_pa: f64, nodes: &[[f64; LANES]]) -> Self {
+        let n_cells = nodes.len() - 1;
+        let mut sheet = Self {
+            low_pa,
+            per_pa: n_cells as f64 / (high_pa - low_pa),
+            cells: vec![[[0.0; LANES]; 4]; n_cells],
+        };
+        sheet.refill(nodes);
+        sheet
+    }
+
+    /// Lays the cubics through other values at the same pressures.
+    pub(super) fn refill(&mut self, nodes: &[[f64; LANES]]) {
+        let last = nodes.len() - 1;
+        for lane in 0..LANES {
+            let y = |i: usize| nodes[i][lane];
+            // Slopes of fourth order inside, of third at the ends.
+            let slope = |i: usize| {
+                if i == 0 {
+                    (-11.0 * y(0) + 18.0 * y(1) - 9.0 * y(2) + 2.0 * y(3)) / 6.0
+                } else if i == last {
+                    (11.0 * y(i) - 18.0 * y(i - 1) + 9.0 * y(i - 2) - 2.0 * y(i - 3)) / 6.0
+                } else if i == 1 {
+                    (-2.0 * y(0) - 3.0 * y(1) + 6.0 * y(2) - y(3)) / 6.0
+                } else if i == last - 1 {
+                    (2.0 * y(i + 1) + 3.0 * y(i) - 6.0 * y(i - 1) + y(i - 2)) / 6.0
+                } else {
+                    (8.0 * (y(i + 1) - y(i - 1)) - (y(i + 2) - y(i - 2))) / 12.0
+                }
+            };
+            let mut left = slope(0);
+            for (i, cell) in self.cells.iter_mut().enumerate() {
+                let right = slope(i + 1);
+                let rise = y(i + 1) - y(i);
+                cell[0][lane] = y(i);
+                cell[1][lane] = left;
+                cell[2][lane] = 3.0 * rise - 2.0 * left - right;
+                cell[3][lane] = left + right - 2.0 * rise;
+                left = right;
+            }
+        }
+    }
+
+    /// Cell and share of the cell at a pressure; the end cells go on beyond their ends.
+    #[inline]
+    pub(super) fn place(&self, pressure_pa: f64) -> (usize, f64) {
+        let x = (pressure_pa - self.low_pa) * self.per_pa;
+        let cell = (x.max(0.0) as usize).min(self.cells.len() - 1);
+        (cell, x - cell as f64)
+    }
+
+    /// All quantities at a place.
+    #[inline]
+    pub(super) fn at(&self, (cell, u): (usize, f64)) -> [f64; LANES] {
+        let c = &self.cells[cell];
+        let mut out = [0.0; LANES];
+        for lane in 0..LANES {
+            out[lane] = ((c[3][lane] * u + c[2][lane]) * u + c[1][lane]) * u + c[0][lane];
+        }
+        out
+    }
+}

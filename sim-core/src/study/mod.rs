@@ -1,0 +1,3 @@
+//! Studies: what a system does over years of a household's days.
+
+pub mod cycle;
