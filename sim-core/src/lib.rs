@@ -19,6 +19,7 @@ pub mod safety;
 pub mod scenario;
 pub mod session;
 pub mod site;
+pub mod study;
 mod suggest;
 pub mod trace;
 pub mod units;
