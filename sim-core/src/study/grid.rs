@@ -147,7 +147,14 @@ impl Study {
                     put(&mut tree, steps, &amount.as_value())
                         .map_err(|(message, _)| format!("{}: {message}", parameter.path))?;
                 }
-                (Place::Fault(kind), _) => set_fault(&mut faults, *kind, si)?,
+                (Place::Fault(kind), _) => {
+                    // A bare number is one in the fault's own unit.
+                    let own = match amount.unit {
+                        Some(_) => 1.0,
+                        None => kind.info().si_per_unit,
+                    };
+                    set_fault(&mut faults, *kind, si * own)?;
+                }
                 (Place::Occupants, Demand::Household(home)) => home.occupants = si.max(0.0),
                 (Place::Garden, Demand::Household(home)) => home.garden_m3_per_s = si.max(0.0),
                 (Place::Leak, Demand::Household(home)) => home.leak_m3_per_s = si.max(0.0),

@@ -197,7 +197,7 @@ fn pressures(page: &mut String, figures: &Figures) -> Result<()> {
         return Ok(());
     }
     page.push_str(
-        "<h3>Pressure before open outlets</h3><table><thead><tr><th>outlet</th>\
+        "<h3>Pressure before open outlets</h3><div class=\"scroll\" tabindex=\"0\"><table><thead><tr><th>outlet</th>\
          <th class=\"num\">lowest</th><th class=\"num\">median</th></tr></thead><tbody>\n",
     );
     for fixture in &figures.fixtures {
@@ -209,7 +209,7 @@ fn pressures(page: &mut String, figures: &Figures) -> Result<()> {
             words::measured_in_both(MeasureUnit::Pressure, fixture.median_pa)
         )?;
     }
-    page.push_str("</tbody></table>\n");
+    page.push_str("</tbody></table></div>\n");
     Ok(())
 }
 

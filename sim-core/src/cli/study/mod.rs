@@ -8,6 +8,7 @@ mod files;
 mod html;
 mod json;
 mod merge;
+mod parquet;
 mod plots;
 mod runner;
 mod sheet;
@@ -166,7 +167,10 @@ fn write_reports(
     };
     let columns = sheet::columns(done);
     write("results.csv", &csv::csv(&columns)?)?;
-    let mut names = vec!["results.csv".to_owned(), "report.html".to_owned()];
+    write("results.parquet", &parquet::parquet(&columns)?)?;
+    let mut names = ["report.html", "results.csv", "results.parquet"]
+        .map(str::to_owned)
+        .to_vec();
     let mut pictures = Vec::new();
     for picture in plots::pictures(done, units)? {
         let svg = super::plot::svg(&picture.figure)?;

@@ -164,10 +164,10 @@ fn table(done: &Done<'_>, units: Units, out: &mut dyn Write) -> Result<()> {
     let order = order(done);
     let shown = &order[..order.len().min(MAX_ROWS)];
     let mut columns = vec![Column {
-        head: [String::new(), String::new(), String::new()],
+        head: [String::new(), "no.".to_owned(), String::new()],
         cells: shown
             .iter()
-            .map(|row| mark(done, *row).to_owned())
+            .map(|row| format!("{} {:>2}", mark(done, *row), done.rows[*row].setting))
             .collect(),
     }];
     columns.extend(parameters(done, shown));

@@ -138,6 +138,8 @@ fn reports_stand_for_themselves() {
         let png = fs::read(out.join(format!("{picture}.png"))).unwrap();
         assert_eq!(&png[1..4], b"PNG");
     }
+    let parquet = fs::read(out.join("results.parquet")).unwrap();
+    assert!(parquet.starts_with(b"PAR1") && parquet.ends_with(b"PAR1"));
     let csv = fs::read_to_string(out.join("results.csv")).unwrap();
     let mut lines = csv.lines();
     let head: Vec<&str> = lines.next().unwrap().split(',').collect();

@@ -6,6 +6,7 @@
 
 mod demand;
 mod limits;
+mod spreads;
 mod vary;
 
 use self::demand::read_demand;

@@ -75,6 +75,7 @@ fn lists_of_the_site_are_reached_by_name_and_by_number() {
             List(path: \"wall.pressure_switch.port_lag\", values: [\"1 s\"]),
             List(path: \"source.refill\", values: [\"1 gpm\"]),
             List(path: \"fault.house.leak\", values: [\"0.1 gpm\"]),
+            List(path: \"fault.run.leak\", values: [0.1]),
         ]",
     );
     let (narrow, wide) = (study.case(0).unwrap(), study.case(1).unwrap());
@@ -87,12 +88,30 @@ fn lists_of_the_site_are_reached_by_name_and_by_number() {
         .find(|f| f.name == "shower");
     assert!((shower.unwrap().elevation.si() - 6.096).abs() < 1e-9);
     assert_eq!(narrow.site.wall.pressure_switch.port_lag.si(), 1.0);
-    assert_eq!(narrow.faults.len(), 1);
+    assert_eq!(narrow.faults[0].severity, narrow.faults[1].severity);
     assert_eq!(
         study.values(0)[1].si,
         None,
         "a pipe is a choice, not a number"
     );
+}
+
+#[test]
+fn measured_draws_are_repeated_day_by_day() {
+    let study = study(
+        "demand: Measured(file: \"draws.csv\"), days: 3,
+        vary: [List(path: \"tank.precharge\", values: [\"30 psi\"])]",
+    );
+    let case = study.case(0).unwrap();
+    let schedule = case
+        .demand
+        .schedule(1, study.days, &case.site.house.fixtures);
+    let starts: Vec<u64> = schedule
+        .draws()
+        .iter()
+        .map(|d| d.start_ticks / 50)
+        .collect();
+    assert_eq!(starts, [7 * 3_600, 31 * 3_600, 55 * 3_600]);
 }
 
 #[test]
@@ -142,7 +161,7 @@ fn monte_carlo_samples_have_the_mean_and_spread_that_were_asked_for() {
         .collect();
     let n = values.len() as f64;
     let mean = values.iter().sum::<f64>() / n;
-    let deviation = (values.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / n).sqrt();
+    let deviation = (values.iter().map(|v| (v - mean) * (v - mean)).sum::<f64>() / n).sqrt();
     // Three standard errors: 2/sqrt(4000) and 2/sqrt(8000).
     assert!((mean - 30.0).abs() < 0.1, "{mean}");
     assert!((deviation - 2.0).abs() < 0.07, "{deviation}");
@@ -179,6 +198,16 @@ fn a_slip_is_told_with_its_place_and_what_is_accepted() {
                 List(path: \"tank.shell_volume\", values: []),
                 List(path: \"tank.rated_pressure\", values: 3),
                 Range(path: \"altitude\", from: \"0 ft\", to: \"3 psi\", count: 2.5),
+            ]"
+            .to_owned(),
+        ),
+        (
+            "severities and people that are none",
+            "demand: Household(occupants: 2), days: 1, vary: [
+                List(path: \"fault.house.leak\", values: [\"0.1 gpm\", \"3 psi\"]),
+                List(path: \"fault.run.leak\", values: [0, 0.2, 500]),
+                List(path: \"demand.occupants\", values: [\"3 ft\"]),
+                List(path: \"demand.garden\", values: [3]),
             ]"
             .to_owned(),
         ),

@@ -1,6 +1,7 @@
 //! The household that a study draws with, against the published means.
 //!
-//! Rows of section 7 of `tests/data/check-values.csv`:
+//! Published rows by their names; DEM-01, DEM-03 and DEM-06 stand in
+//! `tests/data/check-values.csv` and are held to it by `tests/system/published` as well:
 //!
 //! | row | reproduced | why not |
 //! |---|---|---|
@@ -66,7 +67,7 @@ fn gallons_per_day(draws: &[Draw], kinds: &[FixtureKind]) -> f64 {
     let gallons: f64 = draws
         .iter()
         .filter(|draw| kinds.contains(&FixtureKind::from_name(&fixtures[draw.fixture].name)))
-        .map(|draw| gallons(draw))
+        .map(gallons)
         .sum();
     gallons / (HOUSEHOLDS as f64 * DAYS)
 }

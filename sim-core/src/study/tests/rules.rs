@@ -178,3 +178,42 @@ fn where_nothing_meets_the_limits_the_nearest_settings_are_told() {
     );
     assert_eq!(recommend(&lenient, &[]), Recommendation::Nothing);
 }
+
+/// Starts a day of every setting of a shipped study, shortened to so many days of one
+/// household.
+fn starts_of_shipped(name: &str, days: f64) -> Vec<f64> {
+    let text = crate::study::shipped()
+        .iter()
+        .find(|study| study.name == name)
+        .unwrap()
+        .text;
+    let file = format!("{name}.ron");
+    let mut study = crate::study::Study::parse(&file, text, &super::Files).unwrap();
+    study.days = days;
+    study.seeds = vec![1];
+    (0..study.n_settings())
+        .map(|setting| match run_case(&study, setting).outcome {
+            Outcome::Figures(figures) => figures.starts_per_day_mean,
+            Outcome::Refused(why) => panic!("{why}"),
+        })
+        .collect()
+}
+
+#[test]
+fn the_shipped_studies_show_what_their_page_says() {
+    // docs/studies.md: starts follow a leak in proportion while it is small.
+    let leaks = starts_of_shipped("small-leak", 2.0);
+    assert!(leaks.is_sorted(), "{leaks:?}");
+    let (tenth, fifth) = (leaks[3], leaks[4]);
+    assert!((fifth / tenth / 2.0 - 1.0).abs() < 0.05, "{leaks:?}");
+    // Every lost psi of charge costs starts, and so does every step of pressure; a start
+    // more or less at the end of the days is none of either.
+    for name in ["losing-charge", "higher-pressure"] {
+        let starts = starts_of_shipped(name, 6.0);
+        assert!(starts.is_sorted(), "{name}: {starts:?}");
+        assert!(
+            starts[starts.len() - 1] > 1.1 * starts[0],
+            "{name}: {starts:?}"
+        );
+    }
+}

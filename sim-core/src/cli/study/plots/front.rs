@@ -8,48 +8,73 @@ use super::field::{
     Mark, NOTE, edge, ground, legend, level_axis, mark, sheet, text, upright_axis, x_of, y_of,
 };
 use crate::cli::display::Units;
+use crate::cli::faults::text::capital;
 use crate::cli::palette::{ACCENT, INK};
 use crate::cli::plot::Scale;
 use crate::cli::plot::figure::{Anchor, Face};
 use crate::cli::study::{Done, words};
-use crate::study::{Measure, MeasureUnit};
+use crate::study::{Measure, MeasureUnit, Target};
 
 /// Numbers stand beside points only where there are no more than this.
 const MOST_NUMBERS: usize = 16;
 
-/// The picture: pressure against starts where anything was drawn, else drawdown.
+/// What stands upright in the picture.
+enum Upright {
+    /// A parameter that the study prefers little or much of.
+    Parameter(usize),
+    /// A result.
+    Result(&'static Measure),
+}
+
+/// The picture: what is preferred of a parameter against starts where two or more vary,
+/// else pressure against starts; none where nothing was drawn.
 pub(super) fn picture(done: &Done<'_>, units: Units) -> Result<Option<Picture>> {
+    let study = done.study;
     let along = words::measure("starts_per_day_mean");
+    let n_varying = study.axes().iter().filter(|a| a.n_values() > 1).count();
+    let preferred = study.prefer.iter().find_map(|preference| {
+        let Target::Parameter(idx) = preference.target else {
+            return None;
+        };
+        (n_varying > 1).then_some((Upright::Parameter(idx), preference.least))
+    });
     let pressure = words::measure("median_pressure");
-    let has_pressure = done
-        .rows
-        .iter()
-        .filter_map(|row| row.figures())
-        .any(|figures| pressure.of(figures).is_some());
-    let up = if has_pressure {
-        pressure
-    } else {
-        words::measure("energy")
-    };
+    let (up, less_is_better) =
+        preferred.unwrap_or((Upright::Result(pressure), pressure.less_is_better));
     let points: Vec<(usize, f64, f64)> = done
         .rows
         .iter()
         .enumerate()
         .filter_map(|(idx, row)| {
             let figures = row.figures()?;
-            Some((idx, along.of(figures)?, shown(up, up.of(figures)?, units)))
+            let value = match up {
+                Upright::Result(measure) => shown(measure, measure.of(figures)?, units),
+                Upright::Parameter(parameter) => {
+                    let value = study.values(row.setting).get(parameter).cloned()?;
+                    value.si?;
+                    value.text.split(' ').next()?.parse().ok()?
+                }
+            };
+            Some((idx, along.of(figures)?, value))
         })
         .collect();
     if points.len() < 3 {
         return Ok(None);
     }
-    let front = front(&points, up.less_is_better);
-    let name = match words::unit(up.unit, units) {
-        "" => up.label.to_owned(),
-        unit => format!("{} [{unit}]", up.label),
+    let (label, unit) = match up {
+        Upright::Result(measure) => (measure.label.to_owned(), words::unit(measure.unit, units)),
+        Upright::Parameter(idx) => (
+            words::short_names(study)[idx].clone(),
+            study.parameters[idx].unit.as_str(),
+        ),
     };
+    let name = match unit {
+        "" => label.clone(),
+        unit => format!("{label} [{unit}]"),
+    };
+    let front = front(&points, less_is_better);
     let mut figure = sheet(
-        &format!("What fewer starts cost: {}", up.label),
+        &format!("What fewer starts cost: {label}"),
         &done.study.title,
     )?;
     ground(&mut figure);
@@ -74,7 +99,9 @@ pub(super) fn picture(done: &Done<'_>, units: Units) -> Result<Option<Picture>> 
             let (x, y) = place(point);
             let number = done.rows[point.0].setting.to_string();
             let style = (NOTE, Face::Mono, Anchor::Start, INK);
-            text(&mut figure, (x + 10.0, y - 8.0), &number, style);
+            // On the side that the line does not take.
+            let below = if less_is_better { -8.0 } else { 18.0 };
+            text(&mut figure, (x + 10.0, y + below), &number, style);
         }
     }
     edge(&mut figure);
@@ -82,8 +109,9 @@ pub(super) fn picture(done: &Done<'_>, units: Units) -> Result<Option<Picture>> 
     Ok(Some(Picture {
         name: "front",
         caption: format!(
-            "{name} against starts a day. The line joins the settings that no other beats in \
-             both; numbers are those of the table."
+            "{} against starts a day. The line joins the settings that no other beats in \
+             both; numbers are those of the table.",
+            capital(&name)
         ),
         figure,
     }))

@@ -129,7 +129,8 @@ fn cell(
         opposite,
         mixed(RAISED, WATER_INK, 0.06 + 0.9 * share),
     );
-    let ink = if share > 0.45 { FACE } else { INK };
+    // The darker ink down to the shade where the two read equally well.
+    let ink = if share > 0.7 { FACE } else { INK };
     let words = fixed(value, if value < 99.95 { 1 } else { 0 });
     let style = (16.0, Face::Mono, Anchor::Middle, ink);
     text(figure, (middle.0, middle.1 + 5.0), &words, style);
