@@ -4,6 +4,7 @@ use std::fmt;
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use serde::{Deserialize, Serialize};
 
 use super::display::Units;
 use crate::demand::seconds_from_text;
@@ -49,6 +50,8 @@ pub(super) enum Command {
     Mark(MarkArgs),
     /// Tell what one visit was worth and why.
     Debrief(DebriefArgs),
+    /// Try many settings and sizes of a site over days or years of use, and recommend one.
+    Study(StudyArgs),
 }
 
 #[derive(Debug, Args)]
@@ -279,6 +282,62 @@ pub(super) struct DebriefArgs {
     pub(super) format: Format,
 }
 
+#[derive(Debug, Args)]
+pub(super) struct StudyArgs {
+    /// A study that comes with the program, by name, or the path of a study file, described
+    /// in docs/study-format.md
+    #[arg(value_name = "STUDY", conflicts_with = "merge")]
+    pub(super) study: Option<String>,
+
+    /// Folder for results, table, plots and report; a setting that is finished is kept there
+    /// whatever happens
+    #[arg(long, value_name = "DIR")]
+    pub(super) out: Option<PathBuf>,
+
+    /// Settings lived through at the same time; if not given, as many as the machine offers
+    #[arg(long, value_name = "N", value_parser = threads)]
+    pub(super) threads: Option<usize>,
+
+    /// Only part K of N of the settings, for machines that share the work
+    #[arg(long, value_name = "K/N", value_parser = shard)]
+    pub(super) shard: Option<Shard>,
+
+    /// Go on with what is in the folder of --out
+    #[arg(long)]
+    pub(super) resume: bool,
+
+    /// Put the folders of all shards together
+    #[arg(
+        long,
+        value_name = "DIR",
+        num_args = 1..,
+        conflicts_with_all = ["resume", "shard", "threads"]
+    )]
+    pub(super) merge: Vec<PathBuf>,
+
+    /// Units of table and plots (the report has both, CSV and JSON are SI)
+    #[arg(long, value_name = "UNITS", default_value = "us")]
+    pub(super) units: Units,
+
+    /// Form of the answer; json is described in docs/study-format.md
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(super) format: Format,
+}
+
+/// Part `number` of `of`, counted from 1.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub(super) struct Shard {
+    pub(super) number: usize,
+    pub(super) of: usize,
+}
+
+impl Default for Shard {
+    /// All of it.
+    fn default() -> Self {
+        Self { number: 1, of: 1 }
+    }
+}
+
 /// Instrument and function.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(super) enum MeterArg {
@@ -416,6 +475,24 @@ fn fault(text: &str) -> Result<FaultArg, String> {
             fault,
         })
         .map_err(|error| error.to_string())
+}
+
+fn threads(text: &str) -> Result<usize, String> {
+    const MOST_THREADS: usize = 1_024;
+    text.parse()
+        .ok()
+        .filter(|n| (1..=MOST_THREADS).contains(n))
+        .ok_or_else(|| format!("accepted: a whole number from 1 to {MOST_THREADS}"))
+}
+
+fn shard(text: &str) -> Result<Shard, String> {
+    const MOST_SHARDS: usize = 10_000;
+    let parts = text.split_once('/').and_then(|(number, of)| {
+        let (number, of) = (number.trim().parse().ok()?, of.trim().parse().ok()?);
+        let is_sound = (1..=MOST_SHARDS).contains(&of) && (1..=of).contains(&number);
+        is_sound.then_some(Shard { number, of })
+    });
+    parts.ok_or_else(|| format!("accepted: K/N such as 2/8, K from 1 to N, N up to {MOST_SHARDS}"))
 }
 
 fn plot_file(text: &str) -> Result<PlotFile, String> {

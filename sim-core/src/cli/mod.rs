@@ -18,6 +18,7 @@ mod probe;
 mod progress;
 mod site;
 mod sites;
+mod study;
 mod trace;
 mod wiring;
 mod words;
@@ -63,6 +64,7 @@ where
             Command::Faults(args) => faults::run(&args, out),
             Command::Mark(args) => mark::run(&args, out, err),
             Command::Debrief(args) => debrief::run(&args, out, err),
+            Command::Study(args) => study::run(&args, out, err),
         },
         // Help and version are results; everything else is a message.
         Err(message) if message.exit_code() == 0 => write!(out, "{}", message.render())

@@ -27,6 +27,11 @@ impl Progress {
         Self { bar }
     }
 
+    /// A bar for a number of settings, whatever their length.
+    pub(super) fn counting() -> Self {
+        Self::new(f64::INFINITY)
+    }
+
     /// Tells how much is done, 0 to 1.
     pub(super) fn set(&self, share: f64) {
         self.bar.set_position((share * STEPS as f64) as u64);

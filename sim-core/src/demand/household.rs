@@ -180,18 +180,64 @@ impl FixtureKind {
     }
 }
 
+/// What is drawn beside what the people of a house use.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AddOns {
+    /// Drawn by hoses for the garden, averaged over the year [m³/day].
+    pub garden_m3_per_day: f64,
+    /// Drunk at troughs [m³/day].
+    pub livestock_m3_per_day: f64,
+}
+
 /// Makes up the draws of a household with these outlets.
 #[must_use]
 pub fn household(request: &Household, fixtures: &[FixtureSpec]) -> DemandSchedule {
+    made_up(request, None, fixtures)
+}
+
+/// As [`household`], with what hoses and troughs draw given by itself: it does not grow
+/// with the number of draws a day.
+#[must_use]
+pub fn household_with(
+    request: &Household,
+    add_ons: &AddOns,
+    fixtures: &[FixtureSpec],
+) -> DemandSchedule {
+    made_up(request, Some(add_ons), fixtures)
+}
+
+fn made_up(
+    request: &Household,
+    add_ons: Option<&AddOns>,
+    fixtures: &[FixtureSpec],
+) -> DemandSchedule {
     let draws = HABITS
         .iter()
-        .flat_map(|habit| draws_of_kind(request, habit, fixtures))
+        .flat_map(|habit| {
+            let per_day = draws_per_day(request, add_ons, habit);
+            draws_of_kind(request, habit, per_day, fixtures)
+        })
         .collect();
     let end_ticks = (request.days * 86_400.0 * TICKS_PER_SECOND as f64) as u64;
     DemandSchedule::new(draws).before(end_ticks)
 }
 
-fn draws_of_kind(request: &Household, habit: &Habit, fixtures: &[FixtureSpec]) -> Vec<Draw> {
+/// How often a kind of outlet is drawn from [1/day].
+fn draws_per_day(request: &Household, add_ons: Option<&AddOns>, habit: &Habit) -> f64 {
+    let gallons_per_day = match (habit.kind, add_ons) {
+        (FixtureKind::Hose, Some(add_ons)) => add_ons.garden_m3_per_day / US_GALLON,
+        (FixtureKind::Trough, Some(add_ons)) => add_ons.livestock_m3_per_day / US_GALLON,
+        _ => request.draws_per_day / REFERENCE_DRAWS_PER_DAY * habit.gallons_per_day,
+    };
+    gallons_per_day / habit.gallons_per_draw
+}
+
+fn draws_of_kind(
+    request: &Household,
+    habit: &Habit,
+    per_day: f64,
+    fixtures: &[FixtureSpec],
+) -> Vec<Draw> {
     let stream = |purpose: &str| stream(request.seed, &format!("{}/{purpose}", habit.stream));
     let outlets_of = |kind: FixtureKind| -> Vec<(usize, ChaCha8Rng)> {
         fixtures
@@ -205,8 +251,6 @@ fn draws_of_kind(request: &Household, habit: &Habit, fixtures: &[FixtureSpec]) -
     if let (true, Some(stand_in)) = (candidates.is_empty(), habit.kind.stand_in()) {
         candidates = outlets_of(stand_in);
     }
-    let per_day = request.draws_per_day / REFERENCE_DRAWS_PER_DAY * habit.gallons_per_day
-        / habit.gallons_per_draw;
     if candidates.is_empty() || !(per_day > 0.0 && request.days > 0.0) {
         return Vec::new();
     }

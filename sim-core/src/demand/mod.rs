@@ -14,7 +14,7 @@ pub use csv::{
     DemandProblem, DemandProblemKind, DemandProblems, MAX_BYTES, MAX_DRAWS, MAX_PROBLEMS, from_csv,
 };
 pub use duration::{DurationError, seconds_from_text};
-pub use household::{FixtureKind, Household, household};
+pub use household::{AddOns, FixtureKind, Household, household, household_with};
 pub use schedule::{DemandSchedule, Draw, TICKS_PER_SECOND, nominal_flow_m3_per_s};
 
 /// An outlet that gives so many gallons a minute at 40 psi.

@@ -19,7 +19,7 @@ mod ron_text;
 pub use problem::Problem;
 
 use problem::{Position, Problems};
-pub(crate) use ron_text::{Value, ValueKind};
+pub(crate) use ron_text::{Field, Value, ValueKind};
 
 /// Largest file that is read [bytes]; a site has about five thousand.
 pub const MAX_FILE_BYTES: usize = 1 << 20;

@@ -55,4 +55,14 @@ impl Plant {
             self.model.outlet(outlet, opening, &flows.house, air).water
         })
     }
+
+    /// Pressure that stands before an outlet of the house at its own height [Pa, gauge];
+    /// none for a number that the site does not have.
+    #[must_use]
+    pub fn outlet_pressure_pa(&self, fixture: usize) -> Option<f64> {
+        let is_it = |class: OutletClass| matches!(class, OutletClass::Fixture(i) if i == fixture);
+        let outlet = self.model.outlets.iter().find(|o| is_it(o.class))?;
+        let flows = self.flows_at(&self.state_now());
+        Some(flows.house.pressure - outlet.lift_pa - self.model.atmosphere_pa)
+    }
 }

@@ -13,6 +13,7 @@ mod sites;
 mod spec;
 
 pub use history::{LifeError, Lived, wear_from};
+pub(crate) use read::read_faults;
 pub use shipped::{ShippedScenario, shipped};
 pub use sites::{ShippedSites, SiteFile, Sites};
 pub use spec::{

@@ -14,7 +14,7 @@ mod shipped;
 mod spec;
 
 pub use parse::parse;
-pub(crate) use parse::parse_over;
+pub(crate) use parse::{field_problems, parse_over, parse_tree, tree_over};
 pub use shipped::{ShippedSite, shipped};
 pub use spec::{HouseSpec, SiteSpec, SupplySpec, WallSpec};
 

@@ -64,6 +64,46 @@ pub(crate) fn parse_over(
     }
 }
 
+/// The values of a site file with those of another file laid over them, not yet validated.
+///
+/// # Errors
+/// What is wrong with the notation.
+pub(crate) fn tree_over(
+    file_name: &str,
+    text: &[u8],
+    over: Option<&Value>,
+) -> Result<Value, Vec<Problem>> {
+    let problems = Problems::new(file_name, &SITE);
+    match file::tree(text, &problems) {
+        Some(tree) if problems.is_empty() => Ok(match over {
+            Some(over) => overlay(tree, over),
+            None => tree,
+        }),
+        _ => Err(problems.into_sorted()),
+    }
+}
+
+/// A site from values that have been read and perhaps changed.
+///
+/// # Errors
+/// As [`parse()`], problems of the other file first.
+pub(crate) fn parse_tree(
+    file_name: &str,
+    tree: &Value,
+    over_file: &str,
+) -> Result<SiteSpec, Vec<Problem>> {
+    let problems = Problems::new(file_name, &SITE).with_overlay(over_file);
+    validate(file_name, tree, problems)
+}
+
+/// What is wrong with single fields of such values; how fields go together is not looked at.
+pub(crate) fn field_problems(file_name: &str, tree: &Value, over_file: &str) -> Vec<Problem> {
+    let problems = Problems::new(file_name, &SITE).with_overlay(over_file);
+    // Reading reports; what was read is of no use here.
+    let _ = SiteDraft::read(&Fields::whole(tree, &problems));
+    problems.into_sorted()
+}
+
 fn validate(file_name: &str, tree: &Value, problems: Problems) -> Result<SiteSpec, Vec<Problem>> {
     let fields = Fields::whole(tree, &problems);
     let draft = SiteDraft::read(&fields);

@@ -11,6 +11,7 @@
 mod atmosphere;
 mod bracket;
 mod check;
+mod demand;
 mod integrate;
 mod motor;
 mod numerics;
@@ -33,6 +34,7 @@ fn all_checks() -> Vec<Check> {
     checks.extend(pipes::checks());
     checks.extend(pumps::checks());
     checks.extend(tanks::checks());
+    checks.extend(demand::checks());
     checks.extend(numerics::checks());
     checks.extend(wiring::checks());
     checks.extend(safety::checks());

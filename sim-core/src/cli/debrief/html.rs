@@ -54,7 +54,7 @@ pub(super) fn html(report: &Report) -> Result<String, fmt::Error> {
 }
 
 /// Text as it stands in a page, without what XML or a screen cannot hold.
-pub(super) fn escaped(text: &str) -> String {
+pub(in crate::cli) fn escaped(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
     for c in words::plain(text).chars() {
         match c {
@@ -70,7 +70,8 @@ pub(super) fn escaped(text: &str) -> String {
     safe
 }
 
-fn roles() -> String {
+/// Colors by role, light and dark, as the head of a page's styles.
+pub(in crate::cli) fn roles() -> String {
     let hex = |(red, green, blue): Rgb| format!("#{red:02X}{green:02X}{blue:02X}");
     let list = |which: fn(&(&str, Rgb, Rgb)) -> Rgb| -> String {
         PAGE_ROLES

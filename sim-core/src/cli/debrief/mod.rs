@@ -1,6 +1,6 @@
 //! `shortcycle debrief`: what one visit was worth, for people.
 
-mod html;
+pub(super) mod html;
 mod json;
 mod text;
 mod timeline;

@@ -36,7 +36,7 @@ pub(super) fn hang(label: &str, indent: usize, text: &str, columns: usize) -> St
 }
 
 /// With a capital letter.
-pub(super) fn capital(text: &str) -> String {
+pub(in crate::cli) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()

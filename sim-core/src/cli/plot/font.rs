@@ -80,7 +80,7 @@ impl Letters {
 }
 
 /// A text cut to a width [px], with an ellipsis where something is left out.
-pub(super) fn fitted(words: &str, face: Face, size: f64, width: f64) -> Result<String> {
+pub(in crate::cli) fn fitted(words: &str, face: Face, size: f64, width: f64) -> Result<String> {
     let letters = Letters::new(face, size)?;
     if letters.width(words) <= width {
         return Ok(words.to_owned());

@@ -13,6 +13,7 @@ mod svg;
 mod tests;
 
 pub(super) use self::axis::{Scale, TimeAxis};
+pub(super) use self::font::fitted;
 pub(super) use self::panels::figure;
 pub(super) use self::png::png;
 pub(super) use self::svg::svg;

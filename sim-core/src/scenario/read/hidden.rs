@@ -87,7 +87,7 @@ impl HiddenDraft {
 }
 
 /// The faults in a list, each at its mildest and its worst; none when one was refused.
-fn read_faults(
+pub(crate) fn read_faults(
     fields: &Fields<'_>,
     site: Option<&SiteSpec>,
     problems: &Problems,

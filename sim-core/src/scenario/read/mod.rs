@@ -6,6 +6,7 @@ mod marks;
 mod severity;
 mod texts;
 
+pub(crate) use self::hidden::read_faults;
 use self::hidden::{HiddenDraft, read_accept};
 use self::marks::{read_budget, read_rubric};
 use self::texts::{read_hints, read_prose, read_references};
