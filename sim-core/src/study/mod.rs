@@ -27,7 +27,9 @@ pub use read::StudyFiles;
 pub use recommend::{Recommendation, recommend};
 pub use results::{Figures, FixtureFigures, Outcome, SettingRow};
 pub use shipped::{ShippedStudy, shipped};
-pub use simulate::{FixturePressure, SettingResult, SimulateError, run_case, simulate};
+pub use simulate::{
+    FixturePressure, SettingResult, SimulateError, run_case, simulate, simulate_by_plant,
+};
 pub use spec::{Demand, HouseholdSpec, Livestock, Preference, Sampling, Study, Target};
 
 #[cfg(test)]

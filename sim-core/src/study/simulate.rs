@@ -1,12 +1,14 @@
 //! Lives through the days of one setting.
 //!
-//! [`simulate()`] is the one door between a study and whatever engine does the work.  Now
-//! that is the plant itself: slow but true.
+//! [`simulate()`] is the one door between a study and the engine that does the work: the
+//! cycle engine, which leaves to the plant what its assumptions do not cover and says how
+//! often.  [`simulate_by_plant()`] is the plant alone: slow, and what the other is held to.
 //!
 //! Days are counted from the start of the run, hours as any sixty minutes that begin with
 //! a start.  Pressure at an outlet is that before it, at its own height, looked at every
 //! few seconds while it is open and just before it is shut.
 
+use super::cycle::{self, CycleError, CycleTables};
 use super::grid::Case;
 use super::results::{Figures, Outcome, SettingRow};
 use super::spec::{Demand, Study};
@@ -78,6 +80,9 @@ pub enum SimulateError {
     /// A draw asks for what cannot be.
     #[error(transparent)]
     Draw(#[from] CommandError),
+    /// The cycle engine could not go on.
+    #[error(transparent)]
+    Cycle(#[from] CycleError),
 }
 
 /// Lives through the days of one setting with what one household draws.
@@ -87,6 +92,61 @@ pub enum SimulateError {
 /// # Errors
 /// When the plant cannot be built or followed, or a draw names an outlet that is not there.
 pub fn simulate(
+    site: &SiteSpec,
+    faults: &[Fault],
+    demand: &DemandSchedule,
+    days: f64,
+) -> Result<SettingResult, SimulateError> {
+    live_with(&CycleTables::build(site, faults)?, site, demand, days)
+}
+
+/// As [`simulate()`], with the tables of the setting at hand.
+fn live_with(
+    tables: &CycleTables,
+    site: &SiteSpec,
+    demand: &DemandSchedule,
+    days: f64,
+) -> Result<SettingResult, SimulateError> {
+    let end = Tick::at_or_after(Seconds(days * DAY_S));
+    let mut run_lengths_s = Vec::new();
+    let run = cycle::run(tables, demand, end, |run| run_lengths_s.push(run.seconds))?;
+    let n_days = (days.floor() as usize).max(1);
+    Ok(SettingResult {
+        days,
+        starts: run.starts,
+        starts_per_day: run
+            .starts_per_day
+            .iter()
+            .take(n_days)
+            .map(|starts| f64::from(*starts))
+            .collect(),
+        most_starts_in_an_hour: u64::from(run.most_starts_in_an_hour),
+        run_lengths_s,
+        run_s: run.run_s,
+        energy_j: if site.wiring.is_some() {
+            run.supply_energy_j
+        } else {
+            run.shaft_energy_j
+        },
+        pumped_m3: run.drawn_m3,
+        used_m3: run.used_m3,
+        fixtures: run
+            .pressures
+            .iter()
+            .map(|pressure| FixturePressure {
+                lowest_pa: pressure.lowest_pa(),
+                median_pa: pressure.median_pa(),
+            })
+            .collect(),
+        hand_overs: run.hand_overs,
+    })
+}
+
+/// As [`simulate()`], by the plant from end to end.
+///
+/// # Errors
+/// As [`simulate()`].
+pub fn simulate_by_plant(
     site: &SiteSpec,
     faults: &[Fault],
     demand: &DemandSchedule,
@@ -360,6 +420,7 @@ pub fn run_case(study: &Study, setting: usize) -> SettingRow {
 }
 
 fn live(study: &Study, case: &Case) -> Result<Outcome, SimulateError> {
+    let tables = CycleTables::build(&case.site, &case.faults)?;
     let runs: Result<Vec<SettingResult>, SimulateError> = study
         .seeds
         .iter()
@@ -367,7 +428,7 @@ fn live(study: &Study, case: &Case) -> Result<Outcome, SimulateError> {
             let demand = case
                 .demand
                 .schedule(seed, study.days, &case.site.house.fixtures);
-            simulate(&case.site, &case.faults, &demand, study.days)
+            live_with(&tables, &case.site, &demand, study.days)
         })
         .collect();
     Ok(Outcome::Figures(Figures::of(study, &case.site, &runs?)))

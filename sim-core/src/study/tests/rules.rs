@@ -5,6 +5,7 @@ use approx::assert_relative_eq;
 use super::study;
 use crate::study::{
     Outcome, Recommendation, drawdown_fraction_of, drawdown_m3, recommend, run_case, simulate,
+    simulate_by_plant,
 };
 use crate::trace::{Procedure, RecordingPlan, record};
 use crate::units::Seconds;
@@ -130,7 +131,7 @@ fn a_setting_counts_what_a_recording_of_the_plant_counts() {
     let demand = case
         .demand
         .schedule(1, study.days, &case.site.house.fixtures);
-    let found = simulate(&case.site, &case.faults, &demand, study.days).unwrap();
+    let found = simulate_by_plant(&case.site, &case.faults, &demand, study.days).unwrap();
     let plant = crate::plant::Plant::build(&case.site, &[], crate::plant::Start::Charged).unwrap();
     let plan = RecordingPlan {
         demand: &demand,
@@ -215,5 +216,40 @@ fn the_shipped_studies_show_what_their_page_says() {
             starts[starts.len() - 1] > 1.1 * starts[0],
             "{name}: {starts:?}"
         );
+    }
+}
+
+#[test]
+fn the_two_engines_tell_the_same_of_a_week() {
+    let study = study(
+        "demand: Household(occupants: 2.6, garden: \"30 gpd\"), days: 7,
+        overrides: (source: Cistern(refill: \"8 gpm\")), vary: [
+            List(path: \"tank.precharge\", values: [\"20 psi\", \"38 psi\"]),
+        ]",
+    );
+    for setting in 0..2 {
+        let case = study.case(setting).unwrap();
+        let demand = case
+            .demand
+            .schedule(1, study.days, &case.site.house.fixtures);
+        let plant = simulate_by_plant(&case.site, &[], &demand, study.days).unwrap();
+        let cycles = simulate(&case.site, &[], &demand, study.days).unwrap();
+        assert_eq!(cycles.starts, plant.starts);
+        assert_eq!(cycles.starts_per_day, plant.starts_per_day);
+        assert_eq!(cycles.most_starts_in_an_hour, plant.most_starts_in_an_hour);
+        assert_relative_eq!(cycles.run_s, plant.run_s, max_relative = 1e-3);
+        assert_relative_eq!(cycles.energy_j, plant.energy_j, max_relative = 1e-3);
+        assert_relative_eq!(cycles.pumped_m3, plant.pumped_m3, max_relative = 1e-3);
+        for (fast, true_one) in cycles.fixtures.iter().zip(&plant.fixtures) {
+            let (Some(fast_pa), Some(true_pa)) = (fast.lowest_pa, true_one.lowest_pa) else {
+                assert_eq!(fast.lowest_pa, true_one.lowest_pa);
+                continue;
+            };
+            // The plant is looked at every five seconds, the cycle engine all the time.
+            assert!(
+                (fast_pa - true_pa).abs() < 5_000.0,
+                "{fast_pa} for {true_pa}"
+            );
+        }
     }
 }
