@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
+use sim_core::marking::mark;
 use sim_core::scenario::{self, Scenario, ShippedSites};
 use sim_core::session::{Action, Header, Logbook, Mode, Record, Visit, replay};
 
@@ -60,11 +61,18 @@ fn a_thousand_streams_of_actions_keep_balances_and_replay_to_the_same_bits() {
     );
     let run = runner.run(&strategy, |(index, seed, mode, actions)| {
         let (visit, logbook) = live(&all[index], seed, mode, &actions);
-        let balance = visit.plant().balance();
-        prop_assert!(balance.water_m3.is_finite() && balance.air_kg.is_finite());
+        let before = Visit::begin(&all[index], seed, mode).unwrap();
+        let (then, now) = (before.plant().balance(), visit.plant().balance());
+        let water = (now.water_m3 - then.water_m3).abs() / now.water_scale_m3;
+        let air = (now.air_kg - then.air_kg).abs() / now.air_scale_kg.max(then.air_scale_kg);
+        prop_assert!(water < 1e-9, "water off by {water}");
+        prop_assert!(air < 1e-9, "air off by {air}");
         let (again, done) = replay(&logbook, &all[index]).unwrap();
         prop_assert_eq!(again.digest(), visit.digest());
         prop_assert_eq!(done.len(), logbook.records.len());
+        let report = mark(&all[index], &logbook).unwrap();
+        prop_assert_eq!(&report, &mark(&all[index], &logbook).unwrap());
+        prop_assert!((0.0..=100.0).contains(&report.total));
         Ok(())
     });
     run.unwrap();

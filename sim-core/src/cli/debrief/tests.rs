@@ -434,12 +434,3 @@ fn an_empty_visit_has_a_debrief() {
     assert!(page(&report).unwrap().contains("Nothing."));
     json::json(&report).unwrap();
 }
-
-#[test]
-#[ignore = "writes pages for a look with a browser: set DEBRIEF_PAGES to a folder"]
-fn pages_to_look_at() {
-    let folder = std::path::PathBuf::from(std::env::var_os("DEBRIEF_PAGES").unwrap());
-    for (name, with_hazard) in [("good.html", false), ("hazard.html", true)] {
-        fs::write(folder.join(name), page(&example(with_hazard)).unwrap()).unwrap();
-    }
-}
