@@ -19,6 +19,7 @@ mod netlist;
 mod published;
 mod referee;
 mod refused_logbooks;
+mod repeats;
 mod runs;
 mod signatures;
 mod support;

@@ -71,7 +71,7 @@ fn first_fill(site: &SiteSpec) -> Plant {
 #[test]
 fn standard_runs_take_the_steps_they_took() {
     let mut table = String::from(
-        "site             run                          accepted  rejected   rates  starts\n",
+        "site             run                          accepted  rejected   rates  repeated  starts\n",
     );
     for name in ["orchard-cottage", "hill-farm", "garden-shed"] {
         let site = plain(name);
@@ -79,8 +79,8 @@ fn standard_runs_take_the_steps_they_took() {
             let (work, starts) = (plant.work(), plant.totals().pump_starts);
             writeln!(
                 table,
-                "{name:<16} {what:<28} {:>8}  {:>8}  {:>6}  {starts:>6}",
-                work.accepted, work.rejected, work.rates
+                "{name:<16} {what:<28} {:>8}  {:>8}  {:>6}  {:>8}  {starts:>6}",
+                work.accepted, work.rejected, work.rates, work.repeated
             )
             .unwrap();
         };

@@ -16,10 +16,13 @@ use super::event::{Event, EventKind};
 use super::flows::{Flows, N_CORE};
 use super::model::{Model, TRACE_AIR_KG};
 use super::modes::{Air, Bladder, Contacts, Device, Front, Guard, Modes, Shaft, SmallDraw, Trunk};
-use super::rosenbrock::{Linearization, Step, Structure, Work, next_length, try_step};
+use super::repeats::Repeats;
+use super::rosenbrock::{
+    Follower, Linearization, Step, Structure, System, Work, next_length, try_step,
+};
 use super::state::{
-    LINE_AIR, N_STATES, NEEDLE_PRESSURE, SHAFT_SPEED, STATE_NAMES, TANK_AIR, TANK_WATER, TEE_AIR,
-    TEE_WATER, TRUNK_FLOW, WINDING_TEMPERATURE,
+    LINE_AIR, N_STATES, NEEDLE_PRESSURE, PUMP_WATER_TEMPERATURE, SHAFT_SPEED, STATE_NAMES,
+    TANK_AIR, TANK_WATER, TEE_AIR, TEE_WATER, TRUNK_FLOW, WINDING_TEMPERATURE,
 };
 use super::system::{PlantSystem, structure};
 use crate::units::Seconds;
@@ -114,6 +117,8 @@ pub struct PlantState {
     /// Share of the winding insulation's life used up by heat.
     pub(crate) winding_wear: f64,
     pub(crate) changes: (f64, u32),
+    /// The cycle that a chattering pump repeats.
+    pub(crate) repeats: Repeats,
 }
 
 /// A step as it is saved.
@@ -128,6 +133,11 @@ pub struct Plant {
     events: Vec<Event>,
     tolerance: f64,
     work: Work,
+    /// The guards at the end of the present step have been seen and none is met, so the
+    /// end of the step need not look again.
+    seen_clear: bool,
+    /// Fast cycles may be repeated rather than integrated.
+    may_repeat: bool,
 }
 
 impl Plant {
@@ -140,6 +150,8 @@ impl Plant {
             events: Vec::new(),
             tolerance: DEFAULT_TOLERANCE,
             work: Work::default(),
+            seen_clear: false,
+            may_repeat: true,
         }
     }
 
@@ -147,6 +159,15 @@ impl Plant {
     #[must_use]
     pub fn with_tolerance(mut self, tolerance: f64) -> Self {
         self.tolerance = tolerance;
+        self
+    }
+
+    /// The same plant with every cycle integrated, also those of a pump that chatters: what
+    /// the cheaper path is held against.
+    #[must_use]
+    pub fn without_repeats(mut self) -> Self {
+        self.may_repeat = false;
+        self.state.repeats.leave();
         self
     }
 
@@ -201,6 +222,7 @@ impl Plant {
     pub fn restore(&mut self, state: PlantState) {
         self.state = state;
         self.events.clear();
+        self.seen_clear = false;
         self.structure = structure(&self.model, &self.state.modes, &self.state.controls);
     }
 
@@ -310,6 +332,8 @@ impl Plant {
         self.state.step_start_s = now_s;
         self.state.ending = None;
         self.state.next_length_s = FIRST_STEP;
+        self.state.repeats.leave();
+        self.seen_clear = false;
         self.state.controls = controls;
         let circuit = &mut self.state.modes.circuit;
         if command == Command::SetBreaker(false) {
@@ -343,6 +367,8 @@ impl Plant {
         self.state.step_start_s = now_s;
         self.state.ending = None;
         self.state.next_length_s = FIRST_STEP;
+        self.state.repeats.leave();
+        self.seen_clear = false;
         self.power_may_have_changed(was_powered, now_s);
         self.structure = structure(&self.model, &self.state.modes, &self.state.controls);
     }
@@ -366,23 +392,21 @@ impl Plant {
         let time_s = self.state.step_start_s + self.state.step.h;
         self.wear_winding(time_s);
         let mut y = self.state.step.end;
+        let mut changes = Vec::new();
         if self.state.winding_wear >= 1.0 && !self.state.modes.damage.winding {
+            changes.push(Guard::WindingFails);
             self.change_mode(Guard::WindingFails, time_s, &mut y);
         }
         if let Some(guard) = self.state.ending.take() {
             self.count_change(guard, time_s)?;
+            changes.push(guard);
             self.change_mode(guard, time_s, &mut y);
         }
-        // Changes that the first one, or a command, made due at the same instant.
-        loop {
-            let guards = self
-                .model
-                .guards(&y, &self.state.modes, &self.state.controls);
-            let due = guards.as_slice().iter().find(|(_, value)| *value > 0.0);
-            let Some(&(guard, _)) = due else { break };
-            self.count_change(guard, time_s)?;
-            self.change_mode(guard, time_s, &mut y);
+        let is_clear = std::mem::take(&mut self.seen_clear) && changes.is_empty();
+        if !is_clear {
+            self.change_what_is_due(time_s, &mut y, &mut changes)?;
         }
+        self.watch_repeats(&changes, time_s, &y);
         if self
             .model
             .is_anything_drawn(&self.state.modes, &self.state.controls)
@@ -396,6 +420,87 @@ impl Plant {
         Ok(())
     }
 
+    /// Makes the changes that the first one, or a command, made due at the same instant.
+    fn change_what_is_due(
+        &mut self,
+        time_s: f64,
+        y: &mut [f64; N_STATES],
+        changes: &mut Vec<Guard>,
+    ) -> Result<(), StepError> {
+        loop {
+            let guards = self
+                .model
+                .guards(y, &self.state.modes, &self.state.controls);
+            let due = guards.as_slice().iter().find(|(_, value)| *value > 0.0);
+            let Some(&(guard, _)) = due else { break };
+            self.count_change(guard, time_s)?;
+            changes.push(guard);
+            self.change_mode(guard, time_s, y);
+        }
+        Ok(())
+    }
+
+    /// Tells the record of a fast cycle how a step has ended.
+    fn watch_repeats(&mut self, changes: &[Guard], time_s: f64, y: &[f64; N_STATES]) {
+        if self.state.repeats.watches() {
+            self.state.repeats.ended(changes);
+        }
+        let circuit = self.model.circuit.as_ref();
+        // A chafed cable decides by the count of starts: no cycle tells of the next.
+        let is_fickle = circuit.is_some_and(|circuit| circuit.chafed_open_share.is_some());
+        if !self.may_repeat || is_fickle || !changes.contains(&Guard::CutIn) {
+            return;
+        }
+        let system = PlantSystem::new(
+            &self.model,
+            self.state.modes,
+            &self.state.controls,
+            &self.structure,
+        );
+        let mut scales = [1.0; N_STATES];
+        system.error_scales(y, &mut scales);
+        self.state
+            .repeats
+            .called(time_s, y, &scales, &self.structure, self.tolerance);
+    }
+
+    /// Repeats the step that a fast cycle has on record for here; false when there is none
+    /// or it does not fit any more.
+    fn repeat_step(&mut self, timer: f64, due: Option<Guard>) -> bool {
+        let Some(recorded) = self.state.repeats.due() else {
+            return false;
+        };
+        let ending = recorded.ending;
+        let recorded_is_plain = recorded.changes.is_empty();
+        let lags = self.structure.followers.iter().copied();
+        let warmth = Follower::lag(PUMP_WATER_TEMPERATURE, recorded.pump_water_decay);
+        let step = recorded
+            .step
+            .moved_to(&self.state.step.end, lags.chain([warmth]));
+        let is_on_time = if ending.is_some() && ending == due {
+            (step.h - timer).abs() < SHORTEST_STEP
+        } else {
+            step.h < timer
+        };
+        let fits = is_on_time
+            && self
+                .model
+                .guards(&step.end, &self.state.modes, &self.state.controls)
+                .as_slice()
+                .iter()
+                .all(|&(guard, value)| value <= 0.0 || recorded.changes.contains(&guard));
+        if !fits {
+            self.state.repeats.leave();
+            return false;
+        }
+        self.work.repeated += 1;
+        self.seen_clear = recorded_is_plain;
+        self.state.step = step;
+        self.state.ending = ending;
+        self.state.next_length_s = FIRST_STEP;
+        true
+    }
+
     /// Puts the plant at a time and state and makes the changes due there.
     pub(crate) fn settle_at(
         &mut self,
@@ -406,6 +511,7 @@ impl Plant {
         self.state.step = Step::resting(y);
         self.state.step_start_s = time_s;
         self.state.ending = fired;
+        self.seen_clear = false;
         self.end_step()
     }
 
@@ -426,6 +532,10 @@ impl Plant {
         let due = next_timer.map(|(_, guard)| guard);
         if timer <= 0.0 {
             self.state.ending = due;
+            self.state.repeats.leave();
+            return Ok(());
+        }
+        if self.repeat_step(timer, due) {
             return Ok(());
         }
         let system = PlantSystem::new(
@@ -473,6 +583,9 @@ impl Plant {
         if ending.is_some() {
             self.state.next_length_s = FIRST_STEP;
         }
+        self.seen_clear = ending.is_none();
+        let decay = linear.decay_of(PUMP_WATER_TEMPERATURE, &self.structure);
+        self.state.repeats.record(&step, ending, decay);
         self.state.step = step;
         self.state.ending = ending;
         Ok(())

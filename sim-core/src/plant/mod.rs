@@ -22,6 +22,7 @@ mod observe;
 mod query;
 mod reduction;
 mod refit;
+mod repeats;
 pub mod rosenbrock;
 mod source_map;
 mod start;

@@ -140,6 +140,33 @@ impl<const N: usize> Step<N> {
         }
     }
 
+    /// The same changes of state from another state on, that lies not far off; what a lag
+    /// is off by dies away as it would.
+    #[must_use]
+    pub fn moved_to(&self, start: &[f64; N], lags: impl Iterator<Item = Follower>) -> Self {
+        let mut moved = self.clone();
+        for i in 0..N {
+            moved.start[i] = start[i];
+            moved.end[i] = start[i] + (self.end[i] - self.start[i]);
+        }
+        for Follower {
+            index: i,
+            decay,
+            follows,
+        } in lags.filter(|lag| lag.decay > 0.0)
+        {
+            let x = decay * self.h;
+            // exp(-x) to the second order from above: it never changes sign.
+            let stays = 1.0 / (1.0 + x * (1.0 + 0.5 * x));
+            let mut off = (start[i] - self.start[i]) * stays;
+            if let Some((z, factor)) = follows {
+                off += (start[z] - self.start[z]) * (1.0 - stays) * factor / decay;
+            }
+            moved.end[i] = self.end[i] + off;
+        }
+        moved
+    }
+
     /// State at the share `theta` (0 to 1) of the step.
     #[must_use]
     pub fn at(&self, theta: f64) -> [f64; N] {
@@ -168,6 +195,8 @@ pub struct Work {
     pub rejected: u64,
     /// Evaluations of f.
     pub rates: u64,
+    /// Steps repeated from a fast cycle on record, beside those taken.
+    pub repeated: u64,
 }
 
 impl std::ops::AddAssign for Work {
@@ -175,6 +204,7 @@ impl std::ops::AddAssign for Work {
         self.accepted += o.accepted;
         self.rejected += o.rejected;
         self.rates += o.rates;
+        self.repeated += o.repeated;
     }
 }
 
@@ -216,6 +246,14 @@ impl<const N: usize> Linearization<N> {
         system.linearize(y, &mut this.rates, &mut this.jacobian);
         system.error_scales(y, &mut this.scales);
         this
+    }
+
+    /// How fast a coupled component nears what drives it [1/s]; nought when it is not one
+    /// or runs away.
+    #[must_use]
+    pub fn decay_of(&self, i: usize, structure: &Structure<N>) -> f64 {
+        let column = structure.coupled.iter().position(|&k| k == i);
+        column.map_or(0.0, |k| (-self.jacobian[i][k]).max(0.0))
     }
 
     /// The component whose rate is largest for its tolerance.

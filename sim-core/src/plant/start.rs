@@ -8,6 +8,7 @@ use super::model::{Model, Node, TRACE_AIR_KG};
 use super::modes::{
     Air, Bladder, Circuit, Contacts, Damage, Device, Front, Modes, Shaft, SmallDraw, Trunk,
 };
+use super::repeats::Repeats;
 use super::rosenbrock::Step;
 use super::state::{
     BOWL_AIR, HOUSE_AIR, HOUSE_WATER, JOINT_TEMPERATURE, LINE_AIR, LINE_WATER, N_STATES,
@@ -189,6 +190,7 @@ fn initial(model: &Model, start: Start, faults: &[Fault]) -> PlantState {
         needle_pa: pressure - model.atmosphere_pa,
         winding_wear: 0.0,
         changes: (0.0, 0),
+        repeats: Repeats::default(),
     }
 }
 
