@@ -54,6 +54,23 @@ impl<F: FnMut(&PumpRun)> Book<F> {
         }
     }
 
+    /// Writes down the pressures at the beginning, half way and at the end of a step.
+    #[inline]
+    pub(super) fn pressures(
+        &mut self,
+        open: &[usize],
+        house_pa: [f64; 3],
+        seconds: f64,
+        now_s: f64,
+    ) {
+        let [first, middle, last] = house_pa;
+        let sixth = seconds / 6.0;
+        self.pressure(open, first, sixth, now_s);
+        self.pressure(open, middle, 4.0 * sixth, now_s);
+        self.pressure(open, last, sixth, now_s);
+        self.lowest(open, first.min(last));
+    }
+
     #[inline]
     pub(super) fn lowest(&mut self, open: &[usize], house_pa: f64) {
         self.run_lowest_pa = self.run_lowest_pa.min(house_pa);

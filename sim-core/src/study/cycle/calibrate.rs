@@ -1,12 +1,13 @@
 //! Starts and stops measured on the plant engine.
 
 use super::checks;
-use super::config::{Bend, Config};
-use super::gas::{Pose, Rates, SourceNow, Sums};
+use super::config::Config;
+use super::gas::{Leg, Pose, Rates, SourceNow, Sums};
 use super::layer::{Layer, Offset};
 use super::manifold::{Branch, QUICK, QUICK_STATES};
 use super::result::Reason;
-use super::sheet::{LANES, N, TEE, TEE_LAG};
+use super::sheet::{Lanes, N, TEE, TEE_LAG};
+use super::surfaces::{knot_of, knots};
 use super::tables::Cycles;
 use crate::plant::model::Model;
 use crate::plant::state::{
@@ -56,26 +57,36 @@ pub(super) fn calibrate(cycles: &mut Cycles, plant: &Plant) -> Result<(), Reason
         cycles.on_modes = *after.modes();
         cycles.on_state = y;
     }
-    cycles.bends = Bend::find(&cycles.grounds(model)).ok_or(Reason::NotSteady)?;
-    let shut = vec![0.0; cycles.controls.fixture_openings.len()];
-    let base = Config::build(&cycles.grounds(model), shut).ok_or(Reason::NotSteady)?;
+    let [low_m, middle_m, high_m] = cycles.surfaces_m;
+    let content = |surface_m: f64| {
+        let depth_m = surface_m - model.source.floor_m();
+        model.site.source.volume_m3(depth_m)
+    };
+    cycles.knots =
+        knots(&cycles.grounds(model), [low_m, high_m], content).ok_or(Reason::NotSteady)?;
+    let knot = knot_of(&cycles.knots, middle_m);
+    let build = |cycles: &Cycles, openings: Vec<f64>| {
+        Config::build(&cycles.grounds(model), openings).ok_or(Reason::NotSteady)
+    };
+    let n = cycles.controls.fixture_openings.len();
+    let mut base = build(cycles, vec![0.0; n])?;
+    if !base.switch_on(&cycles.grounds(model), knot) {
+        return Err(Reason::NotSteady);
+    }
     can_go_on(cycles, model)?;
 
     // How far all outlets must be open for the largest demand.
-    let n = base.openings.len();
-    let wide = Config::build(&cycles.grounds(model), vec![1.0; n]).ok_or(Reason::NotSteady)?;
+    let wide = build(cycles, vec![1.0; n])?;
     let at_cut_in = |config: &Config| {
-        -config
-            .off
-            .at(config.off.place(model.atmosphere_pa + cycles.cut_in))[N]
+        let place = config.off.place(model.atmosphere_pa + cycles.cut_in);
+        -config.off.first::<1>(place)[N]
     };
-    let surface = cycles.surfaces_m[1];
-    let least_flow =
-        base.on.at(model.atmosphere_pa + cycles.cut_out, surface)[N] + at_cut_in(&base);
+    let on = base.on(knot).ok_or(Reason::NotSteady)?;
+    let least = on.all(model.atmosphere_pa + cycles.cut_out, middle_m)[N];
+    let least_flow = least + at_cut_in(&base);
     let share = (TOP_DEMAND * least_flow / at_cut_in(&wide).max(1e-9)).min(1.0);
-    let half =
-        Config::build(&cycles.grounds(model), vec![0.4 * share; n]).ok_or(Reason::NotSteady)?;
-    let top = Config::build(&cycles.grounds(model), vec![share; n]).ok_or(Reason::NotSteady)?;
+    let half = build(cycles, vec![0.4 * share; n])?;
+    let top = build(cycles, vec![share; n])?;
     let configs = [base, half, top];
 
     cycles.start = layer(cycles, plant, &configs, Guard::CutIn)?;
@@ -132,20 +143,20 @@ fn measure(
 ) -> Result<(f64, Offset), Reason> {
     let model = plant.model.as_ref();
     let mut config = config.clone();
-    config
-        .on
-        .freshen(cycles.surfaces_m[source], cycles.surfaces_m[1]);
+    let knot = knot_of(&cycles.knots, cycles.surfaces_m[source]);
+    if !config.switch_on(&cycles.grounds(model), knot) {
+        return Err(Reason::NotSteady);
+    }
+    let (off, on) = (&config.off, config.on(knot).ok_or(Reason::NotSteady)?);
     let mut controls = cycles.controls.clone();
     controls.fixture_openings.clone_from(&config.openings);
     let is_start = guard == Guard::CutIn;
-    let edge = edge(
-        cycles,
-        model,
-        &config,
-        &controls,
-        !is_start,
-        cycles.sources[source],
-    )
+    let content = cycles.sources[source];
+    let edge = if is_start {
+        edge(cycles, model, off, off, &controls, false, content)
+    } else {
+        edge(cycles, model, on, off, &controls, true, content)
+    }
     .ok_or(Reason::NotSteady)?;
     let (after, y) = watch(plant, cycles, &edge.y, &controls, guard)?;
     let is_as_expected = if is_start {
@@ -165,27 +176,12 @@ fn measure(
     // The settled course from the same place, for the offset that ends it where the plant
     // is.
     let source_now = checks::source_now(model, edge.pose.source);
-    let off = |pa: f64, _: f64| config.off.at(config.off.place(pa));
-    let on = |pa: f64, surface: f64| config.on.at(pa, surface);
     let mut before = Sums::default();
+    let delay_s = cycles.delay_s;
     let begun = if is_start {
-        course(
-            cycles,
-            edge.pose,
-            cycles.delay_s,
-            &source_now,
-            &off,
-            &mut before,
-        )
+        course(cycles, edge.pose, delay_s, &source_now, off, &mut before)
     } else {
-        course(
-            cycles,
-            edge.pose,
-            cycles.delay_s,
-            &source_now,
-            &on,
-            &mut before,
-        )
+        course(cycles, edge.pose, delay_s, &source_now, on, &mut before)
     };
     let mut offset = Offset::default();
     let mut sums = before;
@@ -195,9 +191,9 @@ fn measure(
         pose.gas_k += offset.gas_k;
         sums = before;
         let end = if is_start {
-            course(cycles, pose, seconds, &source_now, &on, &mut sums)
+            course(cycles, pose, seconds, &source_now, on, &mut sums)
         } else {
-            course(cycles, pose, seconds, &source_now, &off, &mut sums)
+            course(cycles, pose, seconds, &source_now, off, &mut sums)
         };
         offset.water += y[TANK_WATER] - end.water;
         if !cycles.gas.is_quick {
@@ -264,7 +260,8 @@ fn watch(
 fn edge(
     cycles: &Cycles,
     model: &Model,
-    config: &Config,
+    lanes: &impl Lanes,
+    off: &impl Lanes,
     controls: &Controls,
     is_on: bool,
     source_m3: f64,
@@ -276,14 +273,7 @@ fn edge(
         gas_k: gas.ambient_k,
         source: source_m3,
     };
-    let rates_at = |pressure_pa: f64| {
-        let pose = pose_at(pressure_pa);
-        if is_on {
-            gas.rates(&pose, &source, &|pa, surface| config.on.at(pa, surface))
-        } else {
-            gas.rates(&pose, &source, &|pa, _| config.off.at(config.off.place(pa)))
-        }
-    };
+    let rates_at = |pressure_pa: f64| gas.rates(&pose_at(pressure_pa), &source, lanes);
     let cut = if is_on { cycles.cut_out } else { cycles.cut_in };
     let (mut low, mut high) = (cycles.low_pa, cycles.high_pa);
     for _ in 0..50 {
@@ -310,19 +300,18 @@ fn edge(
     let pose = pose_at(pressure_pa);
     y[SOURCE_WATER] = source_m3;
     y[TANK_TEMPERATURE] = gas.ambient_k;
-    branch.set_tank(&mut y, rates.pressure_pa);
+    branch.set_tank(&mut y, rates.speeds.pressure_pa);
     let point = branch.settle(&mut y)?;
     y[TANK_WATER] = pose.water;
     for i in 0..QUICK {
-        y[QUICK_STATES[i]] = point.quick[i] + point.lag[i] * rates.pressure_rate;
+        y[QUICK_STATES[i]] = point.quick[i] + point.lag[i] * rates.speeds.pressure_rate;
     }
     y[SENSED_PRESSURE] = model.atmosphere_pa + cut;
     y[NEEDLE_PRESSURE] = model.atmosphere_pa + cut;
-    let off = config.off.at(config.off.place(pressure_pa));
     Some(Edge {
         pose,
         y,
-        demand: -off[N],
+        demand: -off.all(pressure_pa, source.surface)[N],
         house_pa: rates.lanes[super::sheet::HOUSE],
     })
 }
@@ -330,7 +319,7 @@ fn edge(
 /// What the switch feels [Pa, gauge].
 #[inline]
 pub(super) fn felt(rates: &Rates) -> f64 {
-    rates.lanes[TEE] + rates.lanes[TEE_LAG] * rates.pressure_rate
+    rates.lanes[TEE] + rates.lanes[TEE_LAG] * rates.speeds.pressure_rate
 }
 
 /// Goes along the settled course.
@@ -339,16 +328,23 @@ fn course(
     mut pose: Pose,
     seconds: f64,
     source: &SourceNow,
-    lanes: &impl Fn(f64, f64) -> [f64; LANES],
+    lanes: &impl Lanes,
     sums: &mut Sums,
 ) -> Pose {
     let steps = (seconds / COURSE_STEP_S).ceil().max(1.0);
     let h = seconds / steps;
-    let mut rates = cycles.gas.rates(&pose, source, lanes);
+    let mut first = cycles.gas.rates(&pose, source, lanes);
     for _ in 0..steps as u32 {
-        let (end, last, _, add) = cycles.gas.step(&pose, &rates, h, source, lanes);
-        (pose, rates) = (end, last);
-        sums.add(&add);
+        let (to, last) = cycles.gas.step(&pose, &first.speeds, h, source, lanes);
+        let leg = Leg {
+            from: pose,
+            to,
+            first,
+            last,
+            seconds: h,
+        };
+        sums.add(&leg.sums(&leg.middle(source, lanes)));
+        (pose, first) = (to, last);
     }
     pose
 }

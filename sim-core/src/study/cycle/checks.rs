@@ -135,6 +135,14 @@ pub(super) fn full_source(model: &Model) -> f64 {
     }
 }
 
+/// Content of a cistern that is full to the brim; above it stands a narrow neck.
+pub(super) fn brim(model: &Model) -> f64 {
+    match &model.site.source {
+        SourceSpec::Well { .. } => f64::INFINITY,
+        SourceSpec::Cistern { shape, .. } => shape.capacity_m3(),
+    }
+}
+
 /// Looks at a settled state with the pump on: whether it may go on for ever.
 pub(super) fn steady(
     model: &Model,
@@ -199,7 +207,7 @@ pub(super) fn is_running(modes: &Modes, model: &Model) -> bool {
 pub(super) fn source_now(model: &Model, content: f64) -> super::gas::SourceNow {
     let volume = Dual::<1>::variable(content, 0);
     let surface = model.source.surface_elevation_m(volume);
-    let inflow = model.source.inflow_m3_per_s(surface);
+    let inflow = model.source.inflow_m3_per_s(surface) - model.source.overflow_m3_per_s(surface);
     super::gas::SourceNow {
         at: content,
         surface: surface.value(),

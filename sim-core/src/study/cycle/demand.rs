@@ -72,6 +72,14 @@ impl<'a> Changes<'a> {
         })
     }
 
+    /// Number of levels.
+    pub(super) fn n_levels(&self) -> usize {
+        self.levels
+            .iter()
+            .max()
+            .map_or(0, |&most| most as usize + 1)
+    }
+
     /// Tick of the next change.
     #[inline]
     pub(super) fn next_tick(&self) -> u64 {

@@ -7,7 +7,9 @@
 //! Where τ is too short to be stepped over, the air is taken as isothermal but for its
 //! own lag: T = T_amb·(1 + τ·(γ−1)·V'/G).
 
-use super::sheet::{B, LANES, N, PUMPED, PUMPED_LAG, SHAFT, SHAFT_LAG, SUPPLY, SUPPLY_LAG, USED};
+use super::sheet::{
+    B, LANES, Lanes, N, PUMPED, PUMPED_LAG, SHAFT, SHAFT_LAG, SUPPLY, SUPPLY_LAG, USED,
+};
 use crate::air::gas::AIR;
 use crate::plant::model::Model;
 
@@ -15,8 +17,8 @@ use crate::plant::model::Model;
 const QUICK_GAS_S: f64 = 1.5;
 /// Longest step over the air's time constant, and over the time in which the pressure
 /// would change by itself.
-const PER_GAS_TIME: f64 = 0.8;
-const PER_PRESSURE_TIME: f64 = 0.4;
+const PER_GAS_TIME: f64 = 0.3;
+const PER_PRESSURE_TIME: f64 = 0.18;
 
 /// What changes slowly.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -41,12 +43,18 @@ pub(super) struct Sums {
 /// Rates at a pose.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Rates {
+    pub(super) speeds: Speeds,
+    pub(super) lanes: [f64; LANES],
+}
+
+/// How fast the pose changes, and the tank's pressure with it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Speeds {
     pub(super) water: f64,
     pub(super) gas: f64,
     pub(super) source: f64,
     pub(super) pressure_pa: f64,
     pub(super) pressure_rate: f64,
-    pub(super) lanes: [f64; LANES],
 }
 
 /// Where the water comes from, straightened about the place of a step.
@@ -63,6 +71,13 @@ pub(super) struct SourceNow {
     pub(super) inflow_slope: f64,
 }
 
+impl SourceNow {
+    #[inline(always)]
+    pub(super) fn surface_at(&self, content: f64) -> f64 {
+        self.surface + (content - self.at) * self.per_volume
+    }
+}
+
 /// Constants of the tank's air.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Gas {
@@ -70,6 +85,7 @@ pub(super) struct Gas {
     shell: f64,
     pub(super) ambient_k: f64,
     pub(super) time_s: f64,
+    per_time: f64,
     pub(super) is_quick: bool,
 }
 
@@ -82,6 +98,7 @@ impl Gas {
             shell: model.tank_shell,
             ambient_k: model.ambient_k,
             time_s: model.gas_time_constant,
+            per_time: 1.0 / model.gas_time_constant,
             is_quick: model.gas_time_constant < QUICK_GAS_S,
         }
     }
@@ -110,100 +127,162 @@ impl Gas {
         self.charge * gas_k / self.shell
     }
 
-    /// Rates with the settled quantities that `lanes` gives for a pressure and a surface.
-    #[inline]
-    pub(super) fn rates(
+    /// Rates with all settled quantities.
+    #[inline(always)]
+    pub(super) fn rates(&self, pose: &Pose, source: &SourceNow, lanes: &impl Lanes) -> Rates {
+        let at = |pa, surface| lanes.all(pa, surface);
+        let (speeds, lanes) = self.speeds(pose, source, at);
+        Rates { speeds, lanes }
+    }
+
+    /// Speeds with the settled quantities that `at` gives for a pressure and a surface, the
+    /// driving ones first.
+    #[inline(always)]
+    fn speeds<const L: usize>(
         &self,
         pose: &Pose,
         source: &SourceNow,
-        lanes: &impl Fn(f64, f64) -> [f64; LANES],
-    ) -> Rates {
-        let shift = pose.source - source.at;
-        let surface = source.surface + shift * source.per_volume;
-        let volume = self.shell - pose.water;
-        let per_volume = 1.0 / volume;
+        at: impl Fn(f64, f64) -> [f64; L],
+    ) -> (Speeds, [f64; L]) {
+        let surface = source.surface_at(pose.source);
+        let per_volume = 1.0 / (self.shell - pose.water);
         let (pressure_pa, values, water, gas, pressure_rate);
         if self.is_quick {
             let rest_pa = self.charge * self.ambient_k * per_volume;
             let lag = self.time_s * (GAMMA - 1.0) * per_volume;
-            let first = lanes(rest_pa, surface)[N];
+            let first = at(rest_pa, surface)[N];
             pressure_pa = rest_pa * (1.0 + lag * first);
-            values = lanes(pressure_pa, surface);
+            values = at(pressure_pa, surface);
             water = values[N] / (1.0 + values[B] * pressure_pa * per_volume);
             gas = 0.0;
             pressure_rate = pressure_pa * water * per_volume;
         } else {
-            pressure_pa = self.charge * pose.gas_k * per_volume;
-            values = lanes(pressure_pa, surface);
-            let exchange = (self.ambient_k - pose.gas_k) / self.time_s;
-            let pull = pressure_pa * exchange / pose.gas_k;
+            let per_kelvin = self.charge * per_volume;
+            pressure_pa = per_kelvin * pose.gas_k;
+            values = at(pressure_pa, surface);
+            let exchange = (self.ambient_k - pose.gas_k) * self.per_time;
+            let pull = per_kelvin * exchange;
             let stiff = pressure_pa * GAMMA * per_volume;
             water = (values[N] - values[B] * pull) / (1.0 + values[B] * stiff);
             gas = (GAMMA - 1.0) * pose.gas_k * per_volume * water + exchange;
             pressure_rate = stiff * water + pull;
         }
-        Rates {
+        let speeds = Speeds {
             water,
             gas,
-            source: source.inflow + shift * source.inflow_slope
+            source: source.inflow + (pose.source - source.at) * source.inflow_slope
                 - values[PUMPED]
                 - values[PUMPED_LAG] * pressure_rate,
             pressure_pa,
             pressure_rate,
-            lanes: values,
-        }
+        };
+        (speeds, values)
     }
 
     /// Longest step from a place with these rates, up to a limit [s].
     #[inline]
-    pub(super) fn longest_step(&self, rates: &Rates, limit_s: f64) -> f64 {
+    pub(super) fn longest_step(&self, speeds: &Speeds, limit_s: f64) -> f64 {
         let mut h = limit_s;
         if !self.is_quick {
             h = h.min(PER_GAS_TIME * self.time_s);
         }
-        let change = rates.pressure_rate.abs();
-        if change * h > PER_PRESSURE_TIME * rates.pressure_pa {
-            h = PER_PRESSURE_TIME * rates.pressure_pa / change;
+        let change = speeds.pressure_rate.abs();
+        if change * h > PER_PRESSURE_TIME * speeds.pressure_pa {
+            h = PER_PRESSURE_TIME * speeds.pressure_pa / change;
         }
         h
     }
 
-    /// One step of the classical fourth-order method from a pose with its rates; returns
-    /// the end, the rates there, the rates half way, and what the step adds to the sums.
-    #[inline]
+    /// One step of the classical fourth-order method from a pose with its speeds; returns
+    /// the end and the rates there.
+    #[inline(always)]
     pub(super) fn step(
         &self,
         pose: &Pose,
-        k1: &Rates,
+        k1: &Speeds,
         h: f64,
         source: &SourceNow,
-        lanes: &impl Fn(f64, f64) -> [f64; LANES],
-    ) -> (Pose, Rates, Rates, Sums) {
-        let ahead = |k: &Rates, h: f64| Pose {
-            water: pose.water + h * k.water,
-            gas_k: pose.gas_k + h * k.gas,
-            source: pose.source + h * k.source,
-        };
-        let k2 = self.rates(&ahead(k1, 0.5 * h), source, lanes);
-        let k3 = self.rates(&ahead(&k2, 0.5 * h), source, lanes);
-        let k4 = self.rates(&ahead(&k3, h), source, lanes);
+        lanes: &impl Lanes,
+    ) -> (Pose, Rates) {
+        let at = |pa, surface| lanes.drive(pa, surface);
+        let k2 = self.speeds(&pose.ahead(k1, 0.5 * h), source, at).0;
+        let k3 = self.speeds(&pose.ahead(&k2, 0.5 * h), source, at).0;
+        let k4 = self.speeds(&pose.ahead(&k3, h), source, at).0;
         let mean = |a: f64, b: f64, c: f64, d: f64| h / 6.0 * (a + 2.0 * (b + c) + d);
         let end = Pose {
             water: pose.water + mean(k1.water, k2.water, k3.water, k4.water),
             gas_k: pose.gas_k + mean(k1.gas, k2.gas, k3.gas, k4.gas),
             source: pose.source + mean(k1.source, k2.source, k3.source, k4.source),
         };
-        let lane = |i: usize| mean(k1.lanes[i], k2.lanes[i], k3.lanes[i], k4.lanes[i]);
-        // The lag's coefficient hardly changes: its integral is that of the pressure's rate.
-        let last = self.rates(&end, source, lanes);
-        let rise = last.pressure_pa - k1.pressure_pa;
-        let sums = Sums {
-            supply_j: lane(SUPPLY) + k2.lanes[SUPPLY_LAG] * rise,
-            shaft_j: lane(SHAFT) + k2.lanes[SHAFT_LAG] * rise,
-            pumped: lane(PUMPED) + k2.lanes[PUMPED_LAG] * rise,
-            used: lane(USED),
+        (end, self.rates(&end, source, lanes))
+    }
+}
+
+impl Pose {
+    /// After a time at constant speeds.
+    #[inline(always)]
+    pub(super) fn ahead(&self, speeds: &Speeds, seconds: f64) -> Self {
+        Self {
+            water: self.water + seconds * speeds.water,
+            gas_k: self.gas_k + seconds * speeds.gas,
+            source: self.source + seconds * speeds.source,
+        }
+    }
+}
+
+/// One step of the settled course, both ends.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Leg {
+    pub(super) from: Pose,
+    pub(super) to: Pose,
+    pub(super) first: Rates,
+    pub(super) last: Rates,
+    pub(super) seconds: f64,
+}
+
+impl Leg {
+    /// All quantities half way, by the cubic through both ends.
+    #[inline(always)]
+    pub(super) fn middle(&self, source: &SourceNow, lanes: &impl Lanes) -> [f64; LANES] {
+        let (a, b) = (&self.first.speeds, &self.last.speeds);
+        let pressure_pa = 0.5 * (a.pressure_pa + b.pressure_pa)
+            + 0.125 * self.seconds * (a.pressure_rate - b.pressure_rate);
+        let content = 0.5 * (self.from.source + self.to.source)
+            + 0.125 * self.seconds * (a.source - b.source);
+        lanes.all(pressure_pa, source.surface_at(content))
+    }
+
+    /// A pose on the way, by the cubic through both ends, at a share of the time.
+    #[inline]
+    pub(super) fn pose_at(&self, share: f64) -> Pose {
+        let rest = 1.0 - share;
+        let (h, a, b) = (self.seconds, &self.first.speeds, &self.last.speeds);
+        let cubic = |y0: f64, y1: f64, v0: f64, v1: f64| {
+            let rise = y1 - y0;
+            let bow = rest * (h * v0 - rise) - share * (h * v1 - rise);
+            y0 + share * rise + share * rest * bow
         };
-        (end, last, k3, sums)
+        Pose {
+            water: cubic(self.from.water, self.to.water, a.water, b.water),
+            gas_k: cubic(self.from.gas_k, self.to.gas_k, a.gas, b.gas),
+            source: cubic(self.from.source, self.to.source, a.source, b.source),
+        }
+    }
+
+    /// What it adds to the sums, by Simpson's rule; the lags' coefficients hardly change,
+    /// so that their integrals are those of the pressure's rate.
+    #[inline(always)]
+    pub(super) fn sums(&self, middle: &[f64; LANES]) -> Sums {
+        let sixth = self.seconds / 6.0;
+        let (a, b) = (&self.first.lanes, &self.last.lanes);
+        let lane = |i: usize| sixth * (a[i] + 4.0 * middle[i] + b[i]);
+        let rise = self.last.speeds.pressure_pa - self.first.speeds.pressure_pa;
+        Sums {
+            supply_j: lane(SUPPLY) + middle[SUPPLY_LAG] * rise,
+            shaft_j: lane(SHAFT) + middle[SHAFT_LAG] * rise,
+            pumped: lane(PUMPED) + middle[PUMPED_LAG] * rise,
+            used: lane(USED),
+        }
     }
 }
 

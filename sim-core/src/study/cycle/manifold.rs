@@ -122,6 +122,12 @@ impl<'a> Branch<'a> {
         let mut jacobian = [[0.0; MAX_COUPLED]; N_STATES];
         let scales = self.scales();
         let mut settled = false;
+        if let (true, Some(line)) = (self.trailing_run, &self.model.line) {
+            // Held back by the check at the wall, or it would feed the tee without end.
+            y[LINE_WATER] = self
+                .model
+                .excess_at(line, self.model.atmosphere_pa, y[LINE_AIR]);
+        }
         for _ in 0..MOST_ITERATIONS {
             system.linearize(y, &mut rates, &mut jacobian);
             if settled {
@@ -150,7 +156,14 @@ impl<'a> Branch<'a> {
             // What is left after a step this small is its square.
             settled = size < 2e-4;
         }
-        settled.then(|| self.point(y, &rates, &jacobian))
+        if !settled {
+            return None;
+        }
+        let point = self.point(y, &rates, &jacobian);
+        if self.trailing_run {
+            y[LINE_WATER] = point.quick[2];
+        }
+        Some(point)
     }
 
     /// Steps of one iteration that are taken whole.
@@ -250,8 +263,10 @@ impl<'a> Branch<'a> {
             && let Some(line) = &model.line
         {
             trailing = line.capacity;
-            // The run hangs on the tee: it stands at the tee's pressure.
-            all.quick[2] = model.excess_at(line, tee_pa + model.atmosphere_pa, y[LINE_AIR]);
+            // The run hangs on the tee, above it by what lifts the check at the wall.
+            let lift_pa = model.wall_check.as_ref().map_or(0.0, |c| c.lift_off_pa);
+            let hangs_pa = tee_pa + model.atmosphere_pa + lift_pa;
+            all.quick[2] = model.excess_at(line, hangs_pa, y[LINE_AIR]);
             all.settling[2] = all.settling[0];
         }
         let lanes = &mut all.lanes;

@@ -4,25 +4,37 @@
 pub(super) const N: usize = 0;
 /// What that flow loses per rate of tank pressure [m³/Pa].
 pub(super) const B: usize = 1;
-/// Power from the supply [W], and what is added per rate of tank pressure [W·s/Pa].
-pub(super) const SUPPLY: usize = 2;
-pub(super) const SUPPLY_LAG: usize = 3;
-/// Power on the shaft [W], and what is added per rate of tank pressure [W·s/Pa].
-pub(super) const SHAFT: usize = 4;
-pub(super) const SHAFT_LAG: usize = 5;
 /// Flow out of the source [m³/s], and what is added per rate of tank pressure [m³/Pa].
-pub(super) const PUMPED: usize = 6;
-pub(super) const PUMPED_LAG: usize = 11;
-/// Flow out of the house's outlets [m³/s].
-pub(super) const USED: usize = 7;
+pub(super) const PUMPED: usize = 2;
+pub(super) const PUMPED_LAG: usize = 3;
 /// Pressure at the tee [Pa, gauge], and what the switch feels beyond it per rate of tank
 /// pressure [s].
-pub(super) const TEE: usize = 8;
-pub(super) const TEE_LAG: usize = 9;
+pub(super) const TEE: usize = 4;
+pub(super) const TEE_LAG: usize = 5;
+/// Flow out of the house's outlets [m³/s].
+pub(super) const USED: usize = 6;
 /// Pressure in the house pipes [Pa, gauge].
-pub(super) const HOUSE: usize = 10;
+pub(super) const HOUSE: usize = 7;
+/// Power from the supply [W], and what is added per rate of tank pressure [W·s/Pa].
+pub(super) const SUPPLY: usize = 8;
+pub(super) const SUPPLY_LAG: usize = 9;
+/// Power on the shaft [W], and what is added per rate of tank pressure [W·s/Pa].
+pub(super) const SHAFT: usize = 10;
+pub(super) const SHAFT_LAG: usize = 11;
 /// Number of quantities.
 pub(super) const LANES: usize = 12;
+/// The first so many are all that the course of the slow state hangs on.
+pub(super) const DRIVE: usize = 4;
+/// The first so many are all that is not nought while the pump rests.
+pub(super) const RESTING: usize = 8;
+
+/// Where quantities at a tank pressure and a surface of the source come from.
+pub(super) trait Lanes {
+    /// The first [`DRIVE`] quantities.
+    fn drive(&self, pressure_pa: f64, surface_m: f64) -> [f64; DRIVE];
+    /// All of them.
+    fn all(&self, pressure_pa: f64, surface_m: f64) -> [f64; LANES];
+}
 
 /// Quantities over tank pressure.
 #[derive(Debug, Clone)]
@@ -78,21 +90,37 @@ impl Sheet {
     }
 
     /// Cell and share of the cell at a pressure; the end cells go on beyond their ends.
-    #[inline]
+    #[inline(always)]
     pub(super) fn place(&self, pressure_pa: f64) -> (usize, f64) {
         let x = (pressure_pa - self.low_pa) * self.per_pa;
         let cell = (x.max(0.0) as usize).min(self.cells.len() - 1);
         (cell, x - cell as f64)
     }
 
-    /// All quantities at a place.
-    #[inline]
-    pub(super) fn at(&self, (cell, u): (usize, f64)) -> [f64; LANES] {
+    /// The first quantities at a place.
+    #[inline(always)]
+    pub(super) fn first<const L: usize>(&self, (cell, u): (usize, f64)) -> [f64; L] {
         let c = &self.cells[cell];
-        let mut out = [0.0; LANES];
-        for lane in 0..LANES {
+        let mut out = [0.0; L];
+        for lane in 0..L {
             out[lane] = ((c[3][lane] * u + c[2][lane]) * u + c[1][lane]) * u + c[0][lane];
         }
         out
+    }
+}
+
+/// Sheets of a resting pump are looked up without the source.
+impl Lanes for Sheet {
+    #[inline(always)]
+    fn drive(&self, pressure_pa: f64, _: f64) -> [f64; DRIVE] {
+        let [n, b] = self.first::<2>(self.place(pressure_pa));
+        [n, b, 0.0, 0.0]
+    }
+
+    #[inline(always)]
+    fn all(&self, pressure_pa: f64, _: f64) -> [f64; LANES] {
+        let mut all = [0.0; LANES];
+        all[..RESTING].copy_from_slice(&self.first::<RESTING>(self.place(pressure_pa)));
+        all
     }
 }

@@ -2,11 +2,11 @@
 
 use super::calibrate;
 use super::checks;
-use super::config::Bend;
 use super::error::CycleError;
 use super::gas::Gas;
 use super::layer::Layer;
 use super::result::Reason;
+use super::surfaces::Knot;
 use crate::faults::Fault;
 use crate::plant::model::Model;
 use crate::plant::state::{N_STATES, TANK_CHARGE};
@@ -61,14 +61,14 @@ pub(super) struct Cycles {
     pub(super) on_modes: Modes,
     pub(super) off_state: [f64; N_STATES],
     pub(super) on_state: [f64; N_STATES],
+    /// Lowest, middle and highest content of the source, and its surface there [m].
     pub(super) sources: [f64; 3],
     pub(super) surfaces_m: [f64; 3],
     pub(super) low_pa: f64,
     pub(super) high_pa: f64,
     pub(super) n_nodes: usize,
-    /// Surface of the source at the middle height [m²].
-    pub(super) area_m2: f64,
-    pub(super) bends: Vec<Bend>,
+    /// Heights of the surface about which sheets with the pump on are laid.
+    pub(super) knots: Vec<Knot>,
     pub(super) gas: Gas,
     pub(super) start: Layer,
     pub(super) stop: Layer,
@@ -79,6 +79,8 @@ pub(super) struct Cycles {
     pub(super) port_s: f64,
     /// Content of the source below which the plant engine takes over [m³].
     pub(super) safe_source: f64,
+    /// Content that fills the source to its brim [m³].
+    pub(super) brim: f64,
     /// Content at which as much runs over as comes in [m³].
     pub(super) full_source: f64,
 }
@@ -92,13 +94,12 @@ pub(super) struct Grounds<'a> {
     pub(super) on_modes: Modes,
     pub(super) off_state: &'a [f64; N_STATES],
     pub(super) on_state: &'a [f64; N_STATES],
-    pub(super) sources: [f64; 3],
-    pub(super) surfaces_m: [f64; 3],
+    /// Content of the source at the middle of its range [m³].
+    pub(super) middle_m3: f64,
     pub(super) low_pa: f64,
     pub(super) high_pa: f64,
     pub(super) n_nodes: usize,
-    pub(super) area_m2: f64,
-    pub(super) bends: &'a [Bend],
+    pub(super) knots: &'a [Knot],
 }
 
 impl Cycles {
@@ -110,13 +111,11 @@ impl Cycles {
             on_modes: self.on_modes,
             off_state: &self.off_state,
             on_state: &self.on_state,
-            sources: self.sources,
-            surfaces_m: self.surfaces_m,
+            middle_m3: self.sources[1],
             low_pa: self.low_pa,
             high_pa: self.high_pa,
             n_nodes: self.n_nodes,
-            area_m2: self.area_m2,
-            bends: &self.bends,
+            knots: &self.knots,
         }
     }
 }
@@ -186,8 +185,7 @@ impl Cycles {
             low_pa,
             high_pa,
             n_nodes,
-            area_m2: 1.0 / checks::source_now(model, content(depths[1])).per_volume,
-            bends: vec![Bend::none(); n_nodes],
+            knots: Vec::new(),
             gas,
             start: Layer::none(),
             stop: Layer::none(),
@@ -196,6 +194,7 @@ impl Cycles {
             delay_s: model.contact_delay,
             port_s: 1.0 / model.port_rate,
             safe_source: content(depths[0]),
+            brim: checks::brim(model),
             full_source: checks::full_source(model),
             controls,
         };

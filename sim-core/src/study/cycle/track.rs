@@ -2,9 +2,14 @@
 
 use super::book::Book;
 use super::calibrate::felt;
-use super::gas::{Gas, Pose, Rates, SourceNow, Sums};
+use super::gas::{Gas, Leg, Pose, Rates, SourceNow, Sums};
 use super::result::PumpRun;
-use super::sheet::{HOUSE, LANES, TEE};
+use super::sheet::{HOUSE, Lanes, TEE};
+
+/// How near to the switch's setting a straight line is good enough for the rest [Pa].
+const CLOSE_PA: f64 = 50.0;
+/// Most tries to come so near.
+const MOST_TRIES: u32 = 20;
 
 /// What ended a stretch of the settled course.
 pub(super) enum Ended {
@@ -27,7 +32,7 @@ pub(super) struct Track<'a> {
 }
 
 impl Track<'_> {
-    #[inline]
+    #[inline(always)]
     fn beyond(&self, rates: &Rates) -> f64 {
         self.sign * (felt(rates) - self.cut)
     }
@@ -42,21 +47,31 @@ impl Track<'_> {
         until_s: f64,
         pose: &mut Pose,
         sums: &mut Sums,
-        felt_pa: Option<f64>,
+        felt_pa: &mut Option<f64>,
         source: &SourceNow,
-        lanes: &impl Fn(f64, f64) -> [f64; LANES],
+        lanes: &impl Lanes,
         book: &mut Book<F>,
         open: &[usize],
     ) -> Ended {
         if *now_s >= until_s {
             return Ended::InTime;
         }
+        let mut go = |leg: &Leg, now_s: &mut f64, pose: &mut Pose| {
+            let middle = leg.middle(source, lanes);
+            sums.add(&leg.sums(&middle));
+            if !open.is_empty() || self.sign > 0.0 {
+                let house = [leg.first.lanes, middle, leg.last.lanes].map(|l| l[HOUSE]);
+                book.pressures(open, house, leg.seconds, *now_s);
+            }
+            *pose = leg.to;
+            *now_s += leg.seconds;
+        };
         let mut rates = self.gas.rates(pose, source, lanes);
         let mut beyond = self.beyond(&rates);
         if beyond >= 0.0 {
             // A change of demand has carried the tee past the setting: the port follows.
             let ahead = rates.lanes[TEE];
-            let wait_s = felt_pa.map_or(0.0, |felt_pa| {
+            let wait_s = felt_pa.take().map_or(0.0, |felt_pa| {
                 let ratio = (felt_pa - ahead) / (self.cut - ahead);
                 if ratio > 1.0 && ratio < 1e6 {
                     self.port_s * crate::math::ln(ratio)
@@ -66,105 +81,107 @@ impl Track<'_> {
             });
             let h = wait_s.min(until_s - *now_s);
             if h > 0.0 {
-                let (end, last, middle, add) = self.gas.step(pose, &rates, h, source, lanes);
-                note(book, open, &rates, &middle, &last, h, *now_s);
-                (*pose, rates) = (end, last);
-                sums.add(&add);
-                *now_s += h;
+                let leg = self.leg(pose, &rates, h, source, lanes);
+                go(&leg, now_s, pose);
+                rates = leg.last;
             }
-            return if *now_s >= until_s {
-                Ended::InTime
-            } else {
-                Ended::Tripped(rates)
-            };
+            if *now_s < until_s {
+                return Ended::Tripped(rates);
+            }
+            // The port is not there yet.
+            *felt_pa = Some(ahead + (self.cut - ahead) * ratio_left(h, wait_s, self.port_s));
+            return Ended::InTime;
         }
         loop {
             let left_s = until_s - *now_s;
-            let h = self.gas.longest_step(&rates, self.longest_s);
-            let is_last = h >= left_s;
-            let h = if is_last { left_s } else { h };
-            let (end, last, middle, add) = self.gas.step(pose, &rates, h, source, lanes);
-            let after = self.beyond(&last);
+            let longest_s = self.gas.longest_step(&rates.speeds, self.longest_s);
+            // What is left in two halves rather than in a long step and a stub.
+            let h = if left_s <= longest_s {
+                left_s
+            } else if left_s <= 2.0 * longest_s {
+                0.5 * left_s
+            } else {
+                longest_s
+            };
+            let leg = self.leg(pose, &rates, h, source, lanes);
+            let after = self.beyond(&leg.last);
             if after.is_nan() || after >= 0.0 {
-                let tripped = self.locate(pose, &rates, beyond, h, after, source, lanes);
-                let (h, end, last, middle, add) = tripped;
-                note(book, open, &rates, &middle, &last, h, *now_s);
-                *pose = end;
-                sums.add(&add);
-                *now_s += h;
-                return Ended::Tripped(last);
+                let leg = self.cut(&leg, beyond, after, source, lanes);
+                go(&leg, now_s, pose);
+                return Ended::Tripped(leg.last);
             }
-            if end.water <= 0.0 {
-                let share = (pose.water / (pose.water - end.water)).clamp(0.0, 1.0);
-                let h = share * h;
-                let (end, last, middle, add) = self.gas.step(pose, &rates, h, source, lanes);
-                note(book, open, &rates, &middle, &last, h, *now_s);
-                *pose = end;
-                sums.add(&add);
-                *now_s += h;
+            if leg.to.water <= 0.0 {
+                let share = (pose.water / (pose.water - leg.to.water)).clamp(0.0, 1.0);
+                let leg = self.leg(pose, &rates, share * h, source, lanes);
+                go(&leg, now_s, pose);
                 return Ended::Empty;
             }
-            note(book, open, &rates, &middle, &last, h, *now_s);
-            (*pose, rates, beyond) = (end, last, after);
-            sums.add(&add);
-            if is_last {
+            go(&leg, now_s, pose);
+            (rates, beyond) = (leg.last, after);
+            if h >= left_s {
                 *now_s = until_s;
+                *felt_pa = Some(felt(&rates));
                 return Ended::InTime;
             }
-            *now_s += h;
         }
     }
 
-    /// Finds the step that ends where the switch trips.
-    #[allow(
-        clippy::too_many_arguments,
-        reason = "both ends of a step and what it is made of"
-    )]
-    fn locate(
+    #[inline(always)]
+    fn leg(
         &self,
         pose: &Pose,
         rates: &Rates,
+        seconds: f64,
+        source: &SourceNow,
+        lanes: &impl Lanes,
+    ) -> Leg {
+        let (to, last) = self.gas.step(pose, &rates.speeds, seconds, source, lanes);
+        Leg {
+            from: *pose,
+            to,
+            first: *rates,
+            last,
+            seconds,
+        }
+    }
+
+    /// The part of a step that ends where the switch trips.
+    fn cut(
+        &self,
+        leg: &Leg,
         before: f64,
-        h: f64,
         after: f64,
         source: &SourceNow,
-        lanes: &impl Fn(f64, f64) -> [f64; LANES],
-    ) -> (f64, Pose, Rates, Rates, Sums) {
-        let (mut low, mut at_low) = (0.0, before);
-        let (mut high, mut at_high) = (h, after);
-        let mut best = h;
-        for _ in 0..6 {
-            best = low - at_low * (high - low) / (at_high - at_low);
-            let (_, last, ..) = self.gas.step(pose, rates, best, source, lanes);
-            let value = self.beyond(&last);
-            if value.abs() < 0.05 {
+        lanes: &impl Lanes,
+    ) -> Leg {
+        // Along the cubic through its ends, by false position ...
+        let (mut low, mut at_low, mut high, mut at_high) = (0.0, before, 1.0, after);
+        let mut cut = *leg;
+        for _ in 0..MOST_TRIES {
+            let share = (low * at_high - high * at_low) / (at_high - at_low);
+            cut.to = leg.pose_at(share);
+            cut.seconds = share * leg.seconds;
+            cut.last = self.gas.rates(&cut.to, source, lanes);
+            let value = self.beyond(&cut.last);
+            let slope = (at_high - at_low) / ((high - low) * leg.seconds);
+            if value < 0.0 {
+                (low, at_low) = (share, value);
+            } else {
+                (high, at_high) = (share, value);
+            }
+            // ... and what little that is off is made good at the speeds there.
+            if value.abs() < CLOSE_PA {
+                let more_s = -value / slope;
+                cut.to = cut.to.ahead(&cut.last.speeds, more_s);
+                cut.seconds += more_s;
                 break;
             }
-            if value < 0.0 {
-                (low, at_low) = (best, value);
-            } else {
-                (high, at_high) = (best, value);
-            }
         }
-        let (end, last, middle, add) = self.gas.step(pose, rates, best, source, lanes);
-        (best, end, last, middle, add)
+        cut
     }
 }
 
-/// Writes the pressures of a step down.
-#[inline]
-fn note<F: FnMut(&PumpRun)>(
-    book: &mut Book<F>,
-    open: &[usize],
-    first: &Rates,
-    middle: &Rates,
-    last: &Rates,
-    h: f64,
-    now_s: f64,
-) {
-    let sixth = h / 6.0;
-    book.pressure(open, first.lanes[HOUSE], sixth, now_s);
-    book.pressure(open, middle.lanes[HOUSE], 4.0 * sixth, now_s);
-    book.pressure(open, last.lanes[HOUSE], sixth, now_s);
-    book.lowest(open, first.lanes[HOUSE].min(last.lanes[HOUSE]));
+/// How far the port is from where it goes, over how far the setting is: 1 when it trips.
+fn ratio_left(gone_s: f64, wait_s: f64, port_s: f64) -> f64 {
+    crate::math::exp((wait_s - gone_s) / port_s)
 }
