@@ -23,6 +23,7 @@ mod query;
 mod reduction;
 mod refit;
 pub mod rosenbrock;
+mod settle;
 mod source_map;
 mod start;
 pub(crate) mod state;
