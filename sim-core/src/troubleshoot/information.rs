@@ -11,10 +11,10 @@ use super::candidates::{Candidate, candidates};
 use super::likelihood::{log_likelihood, widen};
 use super::prepare::{Plan, Wanted, plan};
 use super::shown::{Feature, shown};
-use super::troubleshooter::Troubleshooter;
+use super::troubleshooter::{Troubleshooter, mark, state_of};
 use super::twins::try_action;
 use crate::math;
-use crate::session::{Action, Outcome, Refusal, Station, Visit};
+use crate::session::{Action, Hazard, HazardKind, Outcome, Refusal, Station, Visit};
 
 /// Share of the belief whose twins are asked.
 const SHARE: f64 = 0.995;
@@ -29,12 +29,16 @@ const SAFE_FROM: f64 = 1e-3;
 #[derive(Debug, Clone, Default)]
 pub(super) struct Outlook {
     /// For which state of the site this holds; none before it was worked out.
-    epoch: Option<u64>,
+    state: Option<(u64, u64)>,
     /// Share of the belief that the twins asked had then.
     covered: f64,
     /// Twins asked, by number.
     pub(super) twins: Vec<usize>,
     pub(super) views: Vec<View>,
+    /// What was not looked at yet, the dearest first: with what it costs [USD].
+    waiting: Vec<(f64, Candidate, Plan)>,
+    /// For each twin asked, sites as they stand after what comes before several candidates.
+    memory: Vec<Vec<(Vec<Action>, Visit)>>,
 }
 
 /// What one candidate would show.
@@ -48,8 +52,17 @@ pub(super) struct View {
     /// Where one stood when it was priced, and where it begins.
     from: Station,
     first: Station,
+    /// What it looks at, by action and state of the site.
+    pub(super) marks: Vec<u64>,
     seconds: f64,
     money: f64,
+}
+
+impl View {
+    /// How likely what one of the twins asked shows is on another, up to a factor.
+    pub(super) fn likelihood(&self, seen: usize, on: usize) -> f64 {
+        self.kernel[seen * self.shown.len() + on]
+    }
 }
 
 /// What a candidate promises.
@@ -66,8 +79,8 @@ impl Troubleshooter {
     pub(super) fn look_out(&mut self) {
         let weights = self.belief.of_hypotheses();
         let covered: f64 = self.outlook.twins.iter().map(|at| weights[*at]).sum();
-        if self.outlook.epoch == Some(self.epoch) && covered >= STILL_COVERED * self.outlook.covered
-        {
+        let state = (self.mended, state_of(self.heaviest_visit()));
+        if self.outlook.state == Some(state) && covered >= STILL_COVERED * self.outlook.covered {
             return;
         }
         let mut order: Vec<usize> = (0..weights.len()).collect();
@@ -82,32 +95,71 @@ impl Troubleshooter {
             asked.push(at);
         }
         asked.sort_unstable();
-        let mut memory: Vec<Vec<(Vec<Action>, Visit)>> = vec![Vec::new(); asked.len()];
-        let views = candidates(&self.case.site)
+        let heaviest = &self.twins[self.belief.heaviest()].visit;
+        let mut waiting: Vec<(f64, Candidate, Plan)> = candidates(&self.case.site)
             .into_iter()
-            .filter_map(|candidate| self.view(candidate, &asked, &weights, &mut memory))
+            .filter_map(|candidate| {
+                let (script, _) = plan(heaviest, &candidate.wanted)?;
+                let cost = self.cost(script.seconds / 60.0, script.money);
+                Some((cost, candidate, script))
+            })
             .collect();
+        waiting.sort_by(|a, b| b.0.total_cmp(&a.0));
         self.outlook = Outlook {
-            epoch: Some(self.epoch),
+            state: Some(state),
             covered: sum,
+            memory: vec![Vec::new(); asked.len()],
             twins: asked,
-            views,
+            views: Vec::new(),
+            waiting,
         };
+    }
+
+    /// Looks at the next candidates, the cheapest first, up to a cost [USD] that grows as
+    /// `bound` says.  Nothing tells more than all that is not known, so that what costs too
+    /// much for that needs no look.
+    pub(super) fn look_further(&mut self, limit: f64) -> bool {
+        let Some((cost, candidate, script)) = self.outlook.waiting.pop() else {
+            return false;
+        };
+        if cost > limit {
+            self.outlook.waiting.push((cost, candidate, script));
+            return false;
+        }
+        let weights = self.belief.of_hypotheses();
+        let asked = self.outlook.twins.clone();
+        let mut memory = std::mem::take(&mut self.outlook.memory);
+        let view = self.view(candidate, &script, &asked, &weights, &mut memory);
+        self.outlook.memory = memory;
+        self.outlook.views.extend(view);
+        true
     }
 
     /// Does a candidate on the twins asked; none where it cannot be done, or not safely.
     fn view(
         &self,
         candidate: Candidate,
+        script: &Plan,
         asked: &[usize],
         weights: &[f64],
         memory: &mut [Vec<(Vec<Action>, Visit)>],
     ) -> Option<View> {
         let heaviest = self.belief.heaviest();
-        let (script, _) = plan(&self.twins[heaviest].visit, &candidate.wanted)?;
         let is_wanted = |step: &(Action, Option<usize>)| step.1 == Some(0);
         let first = script.steps.iter().position(is_wanted).unwrap_or(0);
         let before: Vec<Action> = script.steps[..first].iter().map(|s| s.0.clone()).collect();
+        let mut marks = Vec::new();
+        let mut of_heaviest = self.twins[heaviest].visit.clone();
+        for (action, wanted) in &script.steps {
+            if wanted.is_some() && looks(action) {
+                marks.push(mark(&of_heaviest, action));
+            }
+            let _ = do_if_allowed(&mut of_heaviest, action);
+        }
+        let is_new: Vec<bool> = marks.iter().map(|mark| !self.is_known(*mark)).collect();
+        if !is_new.contains(&true) {
+            return None;
+        }
         let mut all = Vec::with_capacity(asked.len());
         for (place, at) in asked.iter().enumerate() {
             let known = memory[place].iter().find(|(actions, _)| *actions == before);
@@ -126,12 +178,15 @@ impl Troubleshooter {
                 }
             };
             let mut features = Vec::new();
+            let mut looked = 0;
             for (action, wanted) in &script.steps[first..] {
                 let (outcome, is_safe) = do_if_allowed(&mut visit, action);
                 if !is_safe && weights[*at] >= SAFE_FROM {
                     return None;
                 }
-                if let Some(wanted) = wanted {
+                let is_look = wanted.is_some() && looks(action);
+                looked += usize::from(is_look);
+                if let (Some(wanted), false) = (wanted, is_look && !is_new[looked - 1]) {
                     features.extend(shown(*wanted, action, &outcome));
                 }
             }
@@ -141,7 +196,7 @@ impl Troubleshooter {
         if all.iter().all(Vec::is_empty) {
             return None;
         }
-        let trust = self.trust();
+        let trust = self.trust(script.seconds);
         let wide: Vec<Vec<Feature>> = asked
             .iter()
             .zip(&all)
@@ -173,6 +228,12 @@ impl Troubleshooter {
             seconds: script.seconds,
             money: script.money,
             candidate,
+            marks: marks
+                .into_iter()
+                .zip(is_new)
+                .filter(|(_, is_new)| *is_new)
+                .map(|(mark, _)| mark)
+                .collect(),
             shown: all,
             kernel,
         })
@@ -226,6 +287,29 @@ impl Troubleshooter {
         (seconds / 60.0, view.money)
     }
 
+    /// Whether actions are safe on every twin that is at all likely, and would not ruin its
+    /// pump if they were done once more.
+    pub(super) fn is_safe(&self, actions: &[Action]) -> bool {
+        let weights = self.belief.of_hypotheses();
+        let likely = self.twins.iter().zip(&weights);
+        likely
+            .filter(|(_, weight)| **weight >= SAFE_FROM)
+            .all(|(twin, _)| {
+                let mut visit = twin.visit.clone();
+                let is_safe = actions
+                    .iter()
+                    .all(|action| do_if_allowed(&mut visit, action).1);
+                is_safe
+                    && actions.iter().all(|action| {
+                        let (outcome, _) = do_if_allowed(&mut visit, action);
+                        !outcome.is_ok_and(|outcome| {
+                            let ruined = |hazard: &Hazard| hazard.kind == HazardKind::PumpRuined;
+                            outcome.hazard.as_ref().is_some_and(ruined)
+                        })
+                    })
+            })
+    }
+
     /// The steps of a candidate as things stand.
     pub(super) fn steps(&self, wanted: &Wanted) -> Option<Plan> {
         plan(&self.twins[self.belief.heaviest()].visit, wanted).map(|found| found.0)
@@ -240,4 +324,23 @@ fn do_if_allowed(visit: &mut Visit, action: &Action) -> (Result<Outcome, Refusal
         *visit = before;
     }
     (outcome, is_safe)
+}
+
+/// Whether something is looked at, heard or measured by an action.
+const fn looks(action: &Action) -> bool {
+    !matches!(
+        action,
+        Action::Go { .. }
+            | Action::SetDrain { .. }
+            | Action::SetHouseValve { .. }
+            | Action::SetSourceValve { .. }
+            | Action::SetOutlet { .. }
+            | Action::SetBreaker { .. }
+            | Action::HoldLever { .. }
+            | Action::OpenCover { .. }
+            | Action::TakeLeadsApart
+            | Action::FitGauge { .. }
+            | Action::RemoveLock
+            | Action::Wait { .. }
+    )
 }

@@ -14,10 +14,13 @@ const FLOOR: f64 = 0.01;
 /// The same for what comes and goes with the pump: moments later it may be otherwise
 /// (training value).
 const PASSING_FLOOR: f64 = 0.04;
-/// The same where the household draws meanwhile (training value).
-const RESTLESS_FLOOR: f64 = 0.2;
+/// How much narrower than its span a number lies that a draw of the household has
+/// disturbed (training value).
+const DRAWN_OVER: f64 = 3.0;
 /// The same for how a handle stands, or what a plate says (training value).
 const HARD_FLOOR: f64 = 1e-4;
+/// As how many independent points the points of one log count (training value).
+const WORTH_OF_A_LOG: f64 = 2.0;
 /// Least that one action's cues together may come to: they hang on each other (training
 /// value).
 const LEAST_OF_CUES: f64 = 1e-5;
@@ -38,8 +41,9 @@ const STRETCH: f64 = 0.35;
 /// How things stand that decides how far a twin can be trusted.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Trust {
-    /// The household draws while one works, and can.
-    pub(super) is_restless: bool,
+    /// How likely the household disturbs what is done, by drawing meanwhile; nought where
+    /// it keeps still or cannot.
+    pub(super) disturbed: f64,
     /// The pressures between which the tank stands at rest [Pa], as long as the gauge has
     /// not been read: how full it is hangs on the household.
     pub(super) unread: Option<(f64, f64)>,
@@ -61,10 +65,9 @@ pub(super) fn widen(own: &[Feature], neighbours: &[&[Feature]], trust: Trust) ->
                     }
                 }
                 let width = if count > 0.0 { ways / count } else { 0.0 };
-                let state = match (feature.sort, trust.is_restless) {
+                let state = match (feature.sort, trust.disturbed > 0.0) {
                     (Sort::Needle, false) => STATE_PA,
                     (Sort::Needle, true) => RESTLESS_STATE_PA,
-                    (Sort::NeedleChange, true) => STATE_PA,
                     _ => 0.0,
                 };
                 let stretch = STRETCH * width;
@@ -85,6 +88,10 @@ fn find(list: &[Feature], key: u64) -> Option<&Feature> {
 /// shows; both sorted by key.
 pub(super) fn log_likelihood(seen: &[Feature], expected: &[Feature], trust: Trust) -> f64 {
     let (mut sum, mut cues) = (0.0, 0.0);
+    // What a draw of the household could have made of what comes and goes: as the twin has
+    // it, and as anything.
+    let (mut passing, mut passing_cues, mut anyhow) = (0.0, 0.0, 0.0);
+    let (mut changes, mut points) = (0.0, 0.0);
     let (mut i, mut j) = (0, 0);
     while i < seen.len() || j < expected.len() {
         let order = match (seen.get(i), expected.get(j)) {
@@ -101,32 +108,70 @@ pub(super) fn log_likelihood(seen: &[Feature], expected: &[Feature], trust: Trus
             std::cmp::Ordering::Less => {
                 i += 1;
                 let alone = &seen[i - 1];
-                (alone, unexpected(alone, trust))
+                (alone, unexpected(alone))
             }
             std::cmp::Ordering::Greater => {
                 j += 1;
                 let alone = &expected[j - 1];
-                (alone, missing(alone, trust))
+                (alone, missing(alone))
             }
         };
         match feature.sort {
-            Sort::PassingCue | Sort::LastingCue => cues += term,
-            _ => sum += term,
+            Sort::LastingCue => cues += term,
+            Sort::PassingCue => passing_cues += term,
+            Sort::NeedleChange => {
+                changes += term;
+                points += 1.0;
+            }
+            Sort::Needle | Sort::Time | Sort::Said => passing += term,
+            Sort::Meter | Sort::Word | Sort::SoftWord => sum += term,
+        }
+        if is_passing(feature.sort) {
+            anyhow += match feature.shown {
+                Shown::Number { .. } if order == std::cmp::Ordering::Greater => 0.0,
+                Shown::Number { span, .. } => math::ln(DRAWN_OVER / span),
+                Shown::Word(_) | Shown::Cue { .. } => math::ln(0.5),
+            };
         }
     }
-    sum + cues.max(math::ln(LEAST_OF_CUES))
+    let least = math::ln(LEAST_OF_CUES);
+    // The points of one log hang on each other: together they count as a few.
+    let share = if points > WORTH_OF_A_LOG {
+        WORTH_OF_A_LOG / points
+    } else {
+        1.0
+    };
+    let passing = passing + share * changes + passing_cues.max(least);
+    sum + cues.max(least) + either(passing, anyhow, trust.disturbed)
 }
 
-fn floor(sort: Sort, trust: Trust) -> f64 {
-    match (sort, trust.is_restless) {
-        (Sort::PassingCue | Sort::Needle | Sort::NeedleChange | Sort::Time, true) => RESTLESS_FLOOR,
-        (Sort::PassingCue | Sort::Needle | Sort::Time | Sort::SoftWord, _) => PASSING_FLOOR,
-        _ => FLOOR,
+const fn is_passing(sort: Sort) -> bool {
+    matches!(
+        sort,
+        Sort::Needle | Sort::NeedleChange | Sort::Time | Sort::Said | Sort::PassingCue
+    )
+}
+
+/// The logarithm of a mixture: the first, or with a probability the second.
+fn either(first: f64, second: f64, probability: f64) -> f64 {
+    if probability <= 0.0 {
+        return first;
+    }
+    let best = first.max(second);
+    let sum =
+        (1.0 - probability) * math::exp(first - best) + probability * math::exp(second - best);
+    best + math::ln(sum)
+}
+
+const fn floor(sort: Sort) -> f64 {
+    match sort {
+        Sort::PassingCue | Sort::Needle | Sort::Time | Sort::SoftWord | Sort::Said => PASSING_FLOOR,
+        Sort::NeedleChange | Sort::Meter | Sort::Word | Sort::LastingCue => FLOOR,
     }
 }
 
 fn both(seen: &Feature, expected: &Feature, trust: Trust) -> f64 {
-    let floor = floor(seen.sort, trust);
+    let floor = floor(seen.sort);
     match (seen.shown, expected.shown) {
         (
             Shown::Number { value, span, .. },
@@ -171,7 +216,7 @@ fn both(seen: &Feature, expected: &Feature, trust: Trust) -> f64 {
             };
             math::ln(((1.0 - floor) * by_level * by_words).max(least))
         }
-        _ => unexpected(seen, trust),
+        _ => unexpected(seen),
     }
 }
 
@@ -180,21 +225,21 @@ fn is_hard(label: &str) -> bool {
     label.ends_with("_handle") || label.ends_with("nameplate")
 }
 
-fn unexpected(seen: &Feature, trust: Trust) -> f64 {
-    let floor = floor(seen.sort, trust);
+fn unexpected(seen: &Feature) -> f64 {
+    let floor = floor(seen.sort);
     math::ln(match seen.shown {
         Shown::Number { span, .. } => floor / span,
         Shown::Word(_) | Shown::Cue { .. } => floor,
     })
 }
 
-fn missing(expected: &Feature, trust: Trust) -> f64 {
+fn missing(expected: &Feature) -> f64 {
     match expected.shown {
         // A number in whose place stands a word, or nothing: counted with the word.
         Shown::Number { .. } | Shown::Word(_) => 0.0,
         // What is faint is missed more easily.
         Shown::Cue { level, .. } => {
-            let floor = floor(expected.sort, trust);
+            let floor = floor(expected.sort);
             math::ln(floor + (1.0 - floor) * 0.5 * (1.0 - level / 0.2).max(0.0))
         }
     }

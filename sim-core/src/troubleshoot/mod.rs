@@ -20,6 +20,7 @@ mod case;
 mod hypotheses;
 mod information;
 mod likelihood;
+mod policy;
 mod prepare;
 mod remedy;
 mod shown;
@@ -38,5 +39,7 @@ pub use troubleshooter::{Troubleshooter, TwinError};
 pub use work::{CaseWork, WorkEnd, work_case};
 pub use worth::Worth;
 
+#[cfg(test)]
+mod belief_tests;
 #[cfg(test)]
 mod tests;

@@ -14,6 +14,9 @@ const MOST_STEPS: usize = 40;
 /// How long a tank is given to drain [s].
 const DRAIN_S: f64 = 1_800.0;
 
+/// How long it drains at the least [s].
+const LEAST_DRAIN_S: f64 = 240.0;
+
 /// What is wanted, and how the site is to be for it.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Wanted {
@@ -99,6 +102,16 @@ fn step(
     plan: &mut Plan,
     budget: &mut usize,
 ) -> Option<()> {
+    // A twin may have lost its pressure where the real site has not: what opens the pipes is
+    // never left to what is thought.
+    if visit.opens_water(action)
+        && !(visit.is_locked_out() && visit.plant().controls().drain_opening >= 1.0)
+    {
+        step(visit, &Action::LockOut, None, wanted, plan, budget)?;
+        for first in drain() {
+            step(visit, &first, None, wanted, plan, budget)?;
+        }
+    }
     let mut last = None;
     loop {
         *budget = budget.checked_sub(1)?;
@@ -226,6 +239,10 @@ pub(super) fn drain() -> Vec<Action> {
         Action::WaitUntil {
             until: Until::GaugeBelow(0.0),
             at_most: DRAIN_S,
+        },
+        // The needle may lie: the drain is given its time whatever it shows.
+        Action::Wait {
+            seconds: LEAST_DRAIN_S,
         },
     ]
 }

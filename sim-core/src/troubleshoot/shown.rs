@@ -18,6 +18,8 @@ pub(super) enum Sort {
     Meter,
     /// How long something took.
     Time,
+    /// What is said of a wait: whether what was waited for came.
+    Said,
     /// A word: no number, or what is said besides.
     Word,
     /// A word that a hair decides.
@@ -76,6 +78,11 @@ const LEAST_OHM: f64 = 0.2;
 const LEAST_S: f64 = 3.0;
 /// Error of a time as a share of it (training value).
 const TIME_SHARE: f64 = 0.08;
+/// Error of a change of the needle as a share of it, and by how much twin and site may
+/// differ in time [s] (training values).
+const CHANGE_SHARE: f64 = 0.04;
+const MOMENT_S: f64 = 3.0;
+const AHEAD_S: f64 = 8.0;
 /// Points of a log that are compared.
 const LOG_POINTS: usize = 6;
 
@@ -148,7 +155,7 @@ impl List {
 
     fn needle(&mut self, name: &str, sort: Sort, pa: f64) {
         let error = if sort == Sort::NeedleChange {
-            1.4 * EYE_PA + 0.04 * pa.abs()
+            1.4 * EYE_PA + CHANGE_SHARE * pa.abs()
         } else {
             EYE_PA
         };
@@ -186,7 +193,7 @@ impl List {
         match action {
             Action::WaitUntil { .. } => {
                 let said = outcome.remarks.join(" ");
-                self.word("said", Sort::Word, &said);
+                self.word("said", Sort::Said, &said);
                 self.time("waited", outcome.seconds);
             }
             Action::TapGauge => {
@@ -259,7 +266,13 @@ impl List {
         let (Some(first), true) = (points.first(), points.len() >= 2) else {
             return;
         };
-        self.needle("dial_gauge log", Sort::Needle, first.1);
+        // How much water is about is not known to a twin: where the needle moves fast from the
+        // first, it may be some seconds ahead.
+        let second = points[1];
+        let slope = (second.1 - first.1).abs() / (second.0 - first.0).max(1.0);
+        let text = format!("{:.1} psi ({:.2} bar)", first.1 / PSI, first.1 / 1e5);
+        let shown = (first.1, EYE_PA + AHEAD_S * slope, 100.0 * PSI);
+        self.number("dial_gauge log", Sort::Needle, shown, text);
         let last = points.len() - 1;
         let step = last.div_ceil(LOG_POINTS).max(1);
         let mut at = last;
@@ -271,7 +284,14 @@ impl List {
         for at in kept.into_iter().rev() {
             let (time_s, pa) = points[at];
             let name = format!("change after {time_s:.0} s");
-            self.needle(&name, Sort::NeedleChange, pa - first.1);
+            // Where the needle moves fast a moment more or less makes a difference.
+            let (before, after) = (points[at - 1], points[(at + 1).min(last)]);
+            let slope = (after.1 - before.1).abs() / (after.0 - before.0).max(1.0);
+            let change = pa - first.1;
+            let error = 1.4 * EYE_PA + CHANGE_SHARE * change.abs() + MOMENT_S * slope;
+            let text = format!("{:.1} psi ({:.2} bar)", change / PSI, change / 1e5);
+            let shown = (change, error, 100.0 * PSI);
+            self.number(&name, Sort::NeedleChange, shown, text);
         }
     }
 }

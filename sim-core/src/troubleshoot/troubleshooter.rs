@@ -13,7 +13,7 @@ use super::worth::Worth;
 use crate::catalog::Catalog;
 use crate::faults::FaultKind;
 use crate::math::{self, Fnv};
-use crate::session::{Action, Books, Outcome, Station};
+use crate::session::{Action, Books, Outcome, Visit};
 use crate::units::convert::PSI;
 
 /// How much less likely than the likeliest a twin is that is not worth going on with.
@@ -24,6 +24,10 @@ const SURPRISE: f64 = 0.7;
 /// How far beyond its set points the switch of a sound site lets the gauge stand at rest
 /// [Pa] (training value).
 const BEYOND_PA: f64 = 5.0 * PSI;
+/// How much oftener than over the whole day a household draws when somebody works at its
+/// system, and how long a draw is felt [s] (training values).
+const BY_DAY: f64 = 1.5;
+const DRAW_S: f64 = 90.0;
 /// Resistance of an earth conductor above which it is no earth [ohm].
 const OPEN_OHM: f64 = 10.0;
 
@@ -51,13 +55,13 @@ pub struct Troubleshooter {
     pub(super) open_earth: f64,
     pub(super) has_tested_earth: bool,
     has_read_gauge: bool,
-    /// What was looked at since the site was last changed.
+    /// What was seen since the site was last mended, by action and state of the site.
     weighed: BTreeSet<u64>,
     /// What was done, with the seconds that it took and the outcome.
     log: Vec<(Action, Outcome)>,
     worth: Vec<Worth>,
-    /// Changes with everything that changes what a script of actions would show.
-    pub(super) epoch: u64,
+    /// Changes with everything that mends the site.
+    pub(super) mended: u64,
     pub(super) outlook: super::information::Outlook,
 }
 
@@ -126,7 +130,7 @@ impl Troubleshooter {
             weighed: BTreeSet::new(),
             log: Vec::new(),
             worth: Vec::new(),
-            epoch: 0,
+            mended: 0,
             outlook: super::information::Outlook::default(),
         })
     }
@@ -200,7 +204,7 @@ impl Troubleshooter {
         }
         let entropy = self.belief.entropy_bits();
         let weights = self.belief.of_hypotheses();
-        if changes_the_site(action) {
+        if mends(action) {
             self.weighed.clear();
         }
         let number = self.log.len();
@@ -212,8 +216,8 @@ impl Troubleshooter {
             up_to_date.for_each(|twin| twin.done += 1);
         }
         self.note_earth(outcome);
-        if changes_the_site(action) {
-            self.epoch += 1;
+        if mends(action) {
+            self.mended += 1;
         }
         let now = self.belief.of_hypotheses();
         self.worth.push(Worth {
@@ -229,7 +233,8 @@ impl Troubleshooter {
         let (action, outcome) = self.log[number].clone();
         let seen = shown(number, &action, &Ok(outcome.clone()));
         let is_live = self.live();
-        let trust = self.trust();
+        let mark = mark(self.heaviest_visit(), &action);
+        let trust = self.trust(outcome.seconds);
         let mut expected: Vec<Option<Vec<Feature>>> = vec![None; self.twins.len()];
         for (at, twin) in self.twins.iter_mut().enumerate() {
             if is_live[at] && twin.done == number {
@@ -237,7 +242,7 @@ impl Troubleshooter {
                 twin.done += 1;
             }
         }
-        let is_new = self.is_new(&action);
+        let is_new = self.weighed.insert(mark);
         let is_anything = |list: &Vec<Feature>| !list.is_empty();
         if is_new && (!seen.is_empty() || expected.iter().flatten().any(is_anything)) {
             let weighed = self.likelihoods(&seen, &expected, trust);
@@ -262,31 +267,15 @@ impl Troubleshooter {
         }
     }
 
-    /// Whether the same was looked at from the same place since the site was last changed:
-    /// it tells nothing new, for what twins get wrong they get wrong again.
-    pub(super) fn is_repeat(&self, action: &Action, at: Station) -> bool {
-        self.weighed.contains(&self.mark(action, at))
+    /// Whether the same was seen with the site in the same state: it tells nothing new, for
+    /// what twins get wrong they get wrong again.
+    pub(super) fn is_known(&self, mark: u64) -> bool {
+        self.weighed.contains(&mark)
     }
 
-    /// An action with where one stands and what is open there, for all but the gauge, which
-    /// time changes.
-    fn mark(&self, action: &Action, at: Station) -> u64 {
-        let mut mark = Fnv::new();
-        mark.text(&format!("{action:?} {at:?}"));
-        let covers = self.twins[self.belief.heaviest()].visit.open_covers();
-        let open = covers.into_iter().find(|cover| cover.station() == at);
-        mark.text(&format!("{open:?}"));
-        mark.finish()
-    }
-
-    /// The same as a note: says whether it is new, and remembers it.
-    fn is_new(&mut self, action: &Action) -> bool {
-        if matches!(action, Action::ReadGauge) || changes_the_site(action) {
-            return true;
-        }
-        let at = self.twins[self.belief.heaviest()].visit.station();
-        let mark = self.mark(action, at);
-        self.weighed.insert(mark)
+    /// Where the site's likeliest twin stands, as far as hands set it.
+    pub(super) fn heaviest_visit(&self) -> &Visit {
+        &self.twins[self.belief.heaviest()].visit
     }
 
     fn likelihoods(
@@ -375,27 +364,28 @@ impl Troubleshooter {
                 continue;
             }
             let seen = shown(at, &action, &Ok(outcome.clone()));
-            let trust = self.trust();
+            let mark = mark(self.heaviest_visit(), &action);
+            let trust = self.trust(outcome.seconds);
             let mut expected = Vec::with_capacity(self.twins.len());
             for twin in &mut self.twins {
                 expected.push(Some(twin.act(at, &action, outcome.seconds)));
                 twin.done = at + 1;
             }
-            if changes_the_site(&action) {
+            if mends(&action) {
                 self.weighed.clear();
             }
-            if self.is_new(&action) {
+            if self.weighed.insert(mark) {
                 let weighed = self.likelihoods(&seen, &expected, trust);
                 let weights: Vec<f64> = weighed.into_iter().flatten().collect();
                 self.belief.update(&weights);
             }
             self.agree(&seen, &expected);
         }
-        self.epoch += 1;
+        self.mended += 1;
     }
 
     /// How far twins can be trusted now.
-    pub(super) fn trust(&self) -> Trust {
+    pub(super) fn trust(&self, seconds: f64) -> Trust {
         let is_shut = self
             .twins
             .get(self.belief.heaviest())
@@ -405,15 +395,23 @@ impl Troubleshooter {
             switch.cut_in.si() - BEYOND_PA,
             switch.cut_out.si() + BEYOND_PA,
         );
+        let draws_per_s = match &self.case.use_during {
+            Some(in_use) if !is_shut => BY_DAY * in_use.draws_per_day / 86_400.0,
+            _ => 0.0,
+        };
         Trust {
-            is_restless: self.case.use_during.is_some() && !is_shut,
+            disturbed: if draws_per_s > 0.0 {
+                1.0 - math::exp(-draws_per_s * (seconds + DRAW_S))
+            } else {
+                0.0
+            },
             unread: (!self.has_read_gauge).then_some(rest),
         }
     }
 
     /// Lets the twins' tanks agree with a gauge just read, where they can be as full.
     fn agree(&mut self, seen: &[Feature], expected: &[Option<Vec<Feature>>]) {
-        let trust = self.trust();
+        let trust = self.trust(0.0);
         let needle = |list: &[Feature]| {
             let mut found = list.iter().filter(|feature| feature.sort == Sort::Needle);
             found.next().and_then(|feature| match feature.shown {
@@ -446,7 +444,7 @@ impl Troubleshooter {
                 (low..=high).contains(&read) && (low..=high).contains(&thought)
             } else {
                 (read - thought).abs()
-                    <= if trust.is_restless {
+                    <= if self.case.use_during.is_some() {
                         high_pa()
                     } else {
                         near_pa()
@@ -521,31 +519,59 @@ fn is_only_written(action: &Action) -> bool {
     )
 }
 
-/// Whether an action changes how the site stands, beyond a little time.
-fn changes_the_site(action: &Action) -> bool {
-    !matches!(
+/// Whether an action mends the site or sets it otherwise than it was found, for good.
+const fn mends(action: &Action) -> bool {
+    matches!(
         action,
-        Action::Go { .. }
-            | Action::Look { .. }
-            | Action::Listen
-            | Action::Feel { .. }
-            | Action::Smell
-            | Action::KnockTank
-            | Action::TapGauge
-            | Action::DressForLiveWork
-            | Action::OpenCover { .. }
-            | Action::CloseCover { .. }
-            | Action::Measure { .. }
-            | Action::ReadSecondGauge
-            | Action::ReadAirValve
-            | Action::PressAirValve
-            | Action::MeasureLevel
-            | Action::MeasureVacuum
-            | Action::MeasureTemperature { .. }
-            | Action::CallHelper
-            | Action::CallQualified
-            | Action::ReadGauge
-    ) && !is_only_written(action)
+        Action::Repair { .. }
+            | Action::Replace { .. }
+            | Action::SetAir { .. }
+            | Action::AdjustSwitch { .. }
+            | Action::PullPump
+            | Action::LowerPump { .. }
+            | Action::Vent
+            | Action::Prime
+            | Action::JoinLeads
+            | Action::Explain { .. }
+    )
+}
+
+/// An action with the state of the site as far as hands set it.
+pub(super) fn mark(visit: &Visit, action: &Action) -> u64 {
+    let mut mark = Fnv::new();
+    mark.text(&format!("{action:?} {:?}", visit.station()));
+    let covers = visit.open_covers();
+    let open = covers.iter().find(|c| c.station() == visit.station());
+    mark.text(&format!("{open:?}"));
+    mark.word(state_of(visit));
+    mark.finish()
+}
+
+/// The state of a site as far as hands set it: valves, breaker, lock, conductors.
+pub(super) fn state_of(visit: &Visit) -> u64 {
+    let mut state = Fnv::new();
+    let controls = visit.plant().controls();
+    state.text(&format!(
+        "{} {} {} {:?} {}",
+        visit.is_locked_out(),
+        visit.leads_are_apart(),
+        visit.pump_is_out(),
+        visit.second_gauge(),
+        controls.breaker_on,
+    ));
+    for opening in [
+        controls.drain_opening,
+        controls.house_valve_opening,
+        controls.tank_valve_opening,
+        controls.source_valve_opening,
+    ] {
+        state.float(opening);
+    }
+    controls
+        .fixture_openings
+        .iter()
+        .for_each(|o| state.float(*o));
+    state.finish()
 }
 
 /// How far the weights moved [bits]: what was learnt of the hypotheses, right or wrong.

@@ -104,9 +104,10 @@ impl Worker<'_> {
                     called.push(FaultKind::EarthOpen);
                 }
             }
+            // What the repair and the proof have told counts for the call as well.
+            called.retain(|kind| *kind == FaultKind::EarthOpen);
             called.extend(faults.iter().copied());
             called.sort_unstable();
-            called.dedup();
             let names = called.iter().map(|kind| FaultName(*kind)).collect();
             self.act(&Action::Call { faults: names });
             if round == 0 && called.contains(&FaultKind::EarthOpen) {
@@ -201,14 +202,13 @@ impl Worker<'_> {
     fn want(&mut self, wanted: &Wanted) -> bool {
         let heaviest = self.mind.belief().heaviest();
         let Some((script, _)) = plan(&self.mind.twins[heaviest].visit, wanted) else {
-            self.refused.extend(
-                wanted
-                    .actions
-                    .last()
-                    .map(|a| (a.clone(), "no safe way".to_owned())),
-            );
             return false;
         };
+        // A proof runs the pump for minutes: not where that could ruin it.
+        let steps: Vec<Action> = script.steps.iter().map(|step| step.0.clone()).collect();
+        if wanted.actions.contains(&Action::Prove) && !self.mind.is_safe(&steps) {
+            return false;
+        }
         script.steps.iter().all(|(action, _)| self.act(action))
     }
 
@@ -245,7 +245,8 @@ impl Worker<'_> {
     }
 
     fn tidy_up(&mut self) {
-        for action in tidy(self.visit, false) {
+        // By the likeliest twin: the real handles are known only where they were looked at.
+        for action in tidy(self.mind.heaviest_visit(), false) {
             self.want(&Wanted {
                 at: None,
                 is_locked: false,
