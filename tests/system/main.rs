@@ -24,6 +24,7 @@ mod signatures;
 mod support;
 mod symptoms;
 mod tidy;
+mod troubleshoot;
 mod visits;
 mod wiring_against_ngspice;
 mod wiring_laws;
