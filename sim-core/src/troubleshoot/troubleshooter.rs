@@ -104,10 +104,11 @@ impl Troubleshooter {
             hypothesis.neighbours = there.collect();
         }
         let mut group_kinds: Vec<Vec<FaultKind>> = Vec::new();
-        let groups: Vec<usize> = kept
+        let groups: Vec<usize> = twins
             .iter()
-            .map(|hypothesis| {
-                let kinds = hypothesis.kinds();
+            .map(|twin| {
+                // What the time before has worn belongs to what is wrong.
+                let kinds = twin.all_wrong();
                 let known = group_kinds.iter().position(|known| *known == kinds);
                 known.unwrap_or_else(|| {
                     group_kinds.push(kinds);

@@ -43,6 +43,15 @@ impl Twin {
         shown(number, action, &outcome)
     }
 
+    /// Everything that was wrong on arrival, what the time before has worn included.
+    pub(super) fn all_wrong(&self) -> Vec<FaultKind> {
+        let hidden = self.visit.condition().hidden;
+        let mut kinds: Vec<FaultKind> = hidden.iter().map(|h| h.fault.kind).collect();
+        kinds.sort_unstable();
+        kinds.dedup();
+        kinds
+    }
+
     /// Faults that are still there.
     pub(super) fn still_wrong(&self) -> Vec<FaultKind> {
         let condition = self.visit.condition();

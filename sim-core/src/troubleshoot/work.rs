@@ -215,10 +215,8 @@ impl Worker<'_> {
     fn cure(&mut self, kind: FaultKind, among: &[FaultKind]) {
         // The likeliest twin that has what was called.
         let weights = self.mind.belief().of_hypotheses();
-        let has = |at: usize| {
-            let kinds = self.mind.hypotheses[at].kinds();
-            kinds == among
-        };
+        let groups = self.mind.belief().groups();
+        let has = |at: usize| self.mind.group_kinds[groups[at]] == among;
         let found = (0..weights.len())
             .filter(|at| has(*at))
             .max_by(|a, b| weights[*a].total_cmp(&weights[*b]));
