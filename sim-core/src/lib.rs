@@ -22,6 +22,7 @@ pub mod site;
 pub mod study;
 mod suggest;
 pub mod trace;
+pub mod troubleshoot;
 pub mod units;
 pub mod water;
 pub mod wiring;

@@ -25,6 +25,7 @@ mod signatures;
 mod support;
 mod symptoms;
 mod tidy;
+mod troubleshoot;
 mod visits;
 mod wiring_against_ngspice;
 mod wiring_laws;

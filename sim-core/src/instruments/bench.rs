@@ -57,7 +57,7 @@ pub struct Bench {
     circuit: PumpCircuit,
     hertz: f64,
     conditions: Conditions,
-    seed: u64,
+    seed: Option<u64>,
     /// The motor's capacitors where a hand can reach them.
     capacitors: ReachableCapacitors,
 }
@@ -88,9 +88,16 @@ impl Bench {
             circuit,
             hertz,
             conditions,
-            seed,
+            seed: Some(seed),
             capacitors: ReachableCapacitors::NONE,
         }
+    }
+
+    /// The same bench without the meters' noise: what they would show most likely.
+    #[must_use]
+    pub(crate) fn without_noise(mut self) -> Self {
+        self.seed = None;
+        self
     }
 
     pub(super) const fn capacitors(&self) -> &ReachableCapacitors {

@@ -33,7 +33,7 @@ use crate::trace::CHANNELS;
 #[derive(Debug, Clone, Copy)]
 pub struct Hands<'a> {
     plant: &'a Plant,
-    seed: u64,
+    seed: Option<u64>,
 }
 
 /// A surface that a thermometer can be held on.
@@ -96,7 +96,19 @@ impl<'a> Hands<'a> {
     /// Tools at a plant at its present tick; `seed` is their noise and the reader's.
     #[must_use]
     pub const fn of(plant: &'a Plant, seed: u64) -> Self {
-        Self { plant, seed }
+        Self {
+            plant,
+            seed: Some(seed),
+        }
+    }
+
+    /// The same tools without noise: what they would show most likely.
+    #[must_use]
+    pub(crate) const fn without_noise(self) -> Self {
+        Self {
+            plant: self.plant,
+            seed: None,
+        }
     }
 
     pub(super) const fn plant(&self) -> &'a Plant {

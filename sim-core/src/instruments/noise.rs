@@ -11,14 +11,17 @@ use super::reading::Meter;
 use crate::math::Fnv;
 use crate::plant::Tick;
 
-/// Random numbers of one reading.
+/// Random numbers of one reading; none for an instrument that is only thought of.
 pub(super) struct Noise {
-    rng: ChaCha8Rng,
+    rng: Option<ChaCha8Rng>,
 }
 
 impl Noise {
-    /// The stream of a reading.
-    pub(super) fn of(seed: u64, tick: Tick, meter: Meter, place: &[String]) -> Self {
+    /// The stream of a reading; without a seed the noise is nought.
+    pub(super) fn of(seed: Option<u64>, tick: Tick, meter: Meter, place: &[String]) -> Self {
+        let Some(seed) = seed else {
+            return Self { rng: None };
+        };
         let mut hash = Fnv::new();
         hash.word(tick.0);
         hash.byte(meter as u8);
@@ -28,12 +31,15 @@ impl Noise {
         }
         let mut rng = ChaCha8Rng::seed_from_u64(seed);
         rng.set_stream(hash.finish());
-        Self { rng }
+        Self { rng: Some(rng) }
     }
 
     /// A number between −1 and 1, most often near 0 (two dice).
     pub(super) fn next(&mut self) -> f64 {
-        let mut uniform = || (self.rng.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;
+        let Some(rng) = &mut self.rng else {
+            return 0.0;
+        };
+        let mut uniform = || (rng.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;
         uniform() + uniform() - 1.0
     }
 }

@@ -66,7 +66,7 @@ impl Tick {
 pub const DEFAULT_TOLERANCE: f64 = 5e-5;
 
 /// First step after an event [s].
-const FIRST_STEP: f64 = 1e-3;
+pub(super) const FIRST_STEP: f64 = 1e-3;
 /// Longest step [s].
 const LONGEST_STEP: f64 = 1e5;
 /// Shortest step [s].

@@ -24,6 +24,7 @@ mod reduction;
 mod refit;
 mod repeats;
 pub mod rosenbrock;
+mod settle;
 mod source_map;
 mod start;
 pub(crate) mod state;

@@ -10,7 +10,7 @@ use crate::units::Meters;
 use crate::units::convert::{PSI, US_GPM};
 
 /// Files that lie beside the scenarios and are none.
-const BESIDE: [&str; 3] = ["costs", "faults", "faults-pending"];
+const BESIDE: [&str; 4] = ["costs", "faults", "troubleshoot", "faults-pending"];
 
 const REFERENCE: &str = include_str!("../../../docs/scenario-format.md");
 

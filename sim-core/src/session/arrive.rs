@@ -14,7 +14,9 @@ const BEFORE_S: f64 = 2.0 * 3_600.0;
 const DRAWS_PER_DAY: f64 = 150.0;
 /// Steps of the integrator after which enough has happened: bounds the work on a pump that
 /// chatters.
-const MOST_STEPS: u64 = 40_000;
+pub(super) const MOST_STEPS: u64 = 40_000;
+/// The same for a site that is only thought of, of which there are hundreds.
+pub(super) const MOST_STEPS_IMAGINED: u64 = 4_000;
 /// How often that is looked at [s].
 const LOOK_EVERY_S: f64 = 20.0;
 /// How long nobody draws before the technician comes in [s].
@@ -25,6 +27,7 @@ pub(super) fn arrive(
     scenario: &Scenario,
     hidden: &mut Vec<Fault>,
     seed: u64,
+    most_steps: u64,
 ) -> Result<Plant, BeginError> {
     let lived = scenario
         .live_through(hidden, seed)
@@ -32,14 +35,18 @@ pub(super) fn arrive(
     hidden.extend(lived.into_iter().flat_map(|lived| lived.wear));
     let mut plant = Plant::build(&scenario.site, hidden, scenario.start)?;
     if scenario.start == Start::Charged {
-        use_until_the_visit(&mut plant, seed)
+        use_until_the_visit(&mut plant, seed, most_steps)
             .map_err(|error| BeginError::History(error.to_string()))?;
     }
     plant.take_events();
     Ok(plant)
 }
 
-fn use_until_the_visit(plant: &mut Plant, seed: u64) -> Result<(), crate::plant::StepError> {
+fn use_until_the_visit(
+    plant: &mut Plant,
+    seed: u64,
+    most_steps: u64,
+) -> Result<(), crate::plant::StepError> {
     let schedule = household(
         &Household {
             seed,
@@ -62,7 +69,7 @@ fn use_until_the_visit(plant: &mut Plant, seed: u64) -> Result<(), crate::plant:
         .collect();
     changes.sort_by(|a, b| a.0.cmp(&b.0).then(a.2.total_cmp(&b.2)));
     let mut next = 0;
-    while plant.now() < end && plant.work().accepted < MOST_STEPS {
+    while plant.now() < end && plant.work().accepted < most_steps {
         while let Some(&(tick, fixture, opening)) = changes.get(next)
             && tick <= plant.now()
         {
@@ -77,7 +84,7 @@ fn use_until_the_visit(plant: &mut Plant, seed: u64) -> Result<(), crate::plant:
     }
     let quiet = Tick(plant.now().0 + Tick::at_or_after(Seconds(QUIET_S)).0);
     let steps = plant.work().accepted;
-    while plant.now() < quiet && plant.work().accepted < steps + MOST_STEPS {
+    while plant.now() < quiet && plant.work().accepted < steps + most_steps {
         plant.advance_to(Tick(plant.now().0 + look).min(quiet))?;
     }
     Ok(())

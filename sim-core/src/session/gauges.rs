@@ -177,7 +177,12 @@ impl Visit {
 
     /// The tools that are not the electrical meters, before the plant as it stands.
     pub(super) fn at_hand(&self) -> Hands<'_> {
-        Hands::of(&self.plant, self.seed())
+        let hands = Hands::of(&self.plant, self.seed());
+        if self.fixed.has_noise {
+            hands
+        } else {
+            hands.without_noise()
+        }
     }
 
     /// Puts the tyre gauge on; a whiff of air is lost each time.

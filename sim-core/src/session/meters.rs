@@ -100,7 +100,10 @@ impl Visit {
                 what: format!("circuit to measure on ({error})"),
             })
         };
-        let bench = Bench::of(&self.plant, self.seed()).map_err(refused)?;
+        let mut bench = Bench::of(&self.plant, self.seed()).map_err(refused)?;
+        if !self.fixed.has_noise {
+            bench = bench.without_noise();
+        }
         if self.hands.leads_are_apart {
             return bench
                 .with_leads_off()

@@ -45,4 +45,5 @@ pub use logbook_text::{
 };
 pub use outcome::{Entry, Observation, Outcome, Proof, Refusal};
 pub use station::{Cover, Station};
+pub(crate) use visit::Books;
 pub use visit::{BeginError, Mode, Visit};

@@ -1,5 +1,6 @@
 //! Where a part is worked on, and what must be done before hands go there.
 
+use super::action::{Action, Repair};
 use super::cautions;
 use super::hazard::HazardKind;
 use super::kit::Tool;
@@ -182,6 +183,20 @@ impl Visit {
         }
         self.must_be_relieved(place.wet)?;
         Ok(place)
+    }
+
+    /// Whether an action opens what water stands behind, so that it is drained first.
+    pub(crate) fn opens_water(&self, action: &Action) -> bool {
+        match action {
+            Action::FitGauge { .. } | Action::RemoveGauge | Action::Prime => true,
+            Action::Repair { part, how } if *how != Repair::Refill => self
+                .place_of(*part)
+                .is_some_and(|place| place.wet != Wet::No),
+            Action::Replace { part } => self
+                .place_of(*part)
+                .is_some_and(|place| place.wet != Wet::No),
+            _ => false,
+        }
     }
 
     fn must_be_relieved(&self, wet: Wet) -> Worked {

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use super::action::{FaultName, Port};
-use super::arrive::arrive;
+use super::arrive::{MOST_STEPS, MOST_STEPS_IMAGINED, arrive};
 use super::condition::Condition;
 use super::cost::Costs;
 use super::hazard::Hazard;
@@ -45,14 +45,34 @@ pub enum BeginError {
     History(String),
 }
 
+/// What is looked up during a visit: read once, shared by many.
+#[derive(Debug, Clone)]
+pub(crate) struct Books {
+    /// The catalogue of faults.
+    pub(crate) catalog: Arc<Catalog>,
+    costs: Arc<Costs>,
+}
+
+impl Books {
+    /// Those that come with the program.
+    pub(crate) fn shipped() -> Self {
+        Self {
+            catalog: Arc::new(Catalog::shipped()),
+            costs: Arc::new(Costs::shipped()),
+        }
+    }
+}
+
 /// What does not change during a visit.
 #[derive(Debug)]
 pub(super) struct Fixed {
     pub(super) scenario: Arc<Scenario>,
     pub(super) seed: u64,
     pub(super) mode: Mode,
-    pub(super) catalog: Catalog,
-    pub(super) costs: Costs,
+    /// Whether the instruments have noise; those of a site that is only thought of have none.
+    pub(super) has_noise: bool,
+    pub(super) catalog: Arc<Catalog>,
+    pub(super) costs: Arc<Costs>,
     /// Every fault that was there on arrival, what the time before added included.
     pub(super) hidden: Vec<Fault>,
     /// The plant's tick on arrival.
@@ -137,8 +157,38 @@ impl Visit {
     /// # Errors
     /// When a hidden fault does not fit the site, or the plant cannot be followed.
     pub fn begin(scenario: &Arc<Scenario>, seed: u64, mode: Mode) -> Result<Self, BeginError> {
-        let mut hidden = scenario.draw(seed);
-        let plant = arrive(scenario, &mut hidden, seed)?;
+        let books = Books::shipped();
+        let hidden = scenario.draw(seed);
+        Self::begin_with(scenario, hidden, seed, mode, &books, true)
+    }
+
+    /// A site that is only thought of: these faults, and instruments without noise.
+    ///
+    /// # Errors
+    /// When a fault does not fit the site, or the plant cannot be followed.
+    pub(crate) fn imagine(
+        scenario: &Arc<Scenario>,
+        faults: Vec<Fault>,
+        seed: u64,
+        books: &Books,
+    ) -> Result<Self, BeginError> {
+        Self::begin_with(scenario, faults, seed, Mode::Graded, books, false)
+    }
+
+    fn begin_with(
+        scenario: &Arc<Scenario>,
+        mut hidden: Vec<Fault>,
+        seed: u64,
+        mode: Mode,
+        books: &Books,
+        has_noise: bool,
+    ) -> Result<Self, BeginError> {
+        let most_steps = if has_noise {
+            MOST_STEPS
+        } else {
+            MOST_STEPS_IMAGINED
+        };
+        let plant = arrive(scenario, &mut hidden, seed, most_steps)?;
         let household = Household::new(scenario, seed, &plant);
         let damage = plant.modes().damage;
         Ok(Self {
@@ -167,8 +217,9 @@ impl Visit {
                 scenario: Arc::clone(scenario),
                 seed,
                 mode,
-                catalog: Catalog::shipped(),
-                costs: Costs::shipped(),
+                has_noise,
+                catalog: Arc::clone(&books.catalog),
+                costs: Arc::clone(&books.costs),
                 hidden,
                 arrival: plant.now(),
                 damage_on_arrival: damage,
@@ -377,6 +428,13 @@ impl Visit {
     #[must_use]
     pub fn condition(&self) -> Condition {
         Condition::of(self)
+    }
+
+    /// Moves the water of a site that is only thought of, so that its gauge shows what was
+    /// read at the real one.  Nothing where the tank holds no water that presses.
+    pub(crate) fn agree_with_gauge(&mut self, needle_pa: f64) {
+        let difference = needle_pa - self.plant.gauge_reading_pa();
+        self.plant.shift_tank_pressure(difference);
     }
 
     /// A digest of everything that changes, bit by bit, and of seed and mode, so that a
