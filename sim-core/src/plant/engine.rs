@@ -66,7 +66,7 @@ impl Tick {
 pub const DEFAULT_TOLERANCE: f64 = 5e-5;
 
 /// First step after an event [s].
-pub(super) const FIRST_STEP: f64 = 1e-3;
+const FIRST_STEP: f64 = 1e-3;
 /// Longest step [s].
 const LONGEST_STEP: f64 = 1e5;
 /// Shortest step [s].
@@ -328,12 +328,7 @@ impl Plant {
         let was_fed = self.is_fed();
         self.wear_winding(now_s);
         self.act(command, &controls, &mut y);
-        self.state.step = Step::resting(y);
-        self.state.step_start_s = now_s;
-        self.state.ending = None;
-        self.state.next_length_s = FIRST_STEP;
-        self.state.repeats.leave();
-        self.seen_clear = false;
+        self.start_afresh(now_s, y);
         self.state.controls = controls;
         let circuit = &mut self.state.modes.circuit;
         if command == Command::SetBreaker(false) {
@@ -363,14 +358,19 @@ impl Plant {
         self.state.needle_pa = self.needle_after(self.state.needle_pa, &y);
         carry(&self.model, &model, &mut self.state, &mut y);
         self.model = std::sync::Arc::new(model);
+        self.start_afresh(now_s, y);
+        self.power_may_have_changed(was_powered, now_s);
+        self.structure = structure(&self.model, &self.state.modes, &self.state.controls);
+    }
+
+    /// Integration starts afresh from a time and state.
+    pub(super) fn start_afresh(&mut self, now_s: f64, y: [f64; N_STATES]) {
         self.state.step = Step::resting(y);
         self.state.step_start_s = now_s;
         self.state.ending = None;
         self.state.next_length_s = FIRST_STEP;
         self.state.repeats.leave();
         self.seen_clear = false;
-        self.power_may_have_changed(was_powered, now_s);
-        self.structure = structure(&self.model, &self.state.modes, &self.state.controls);
     }
 
     /// Adds the wear of the winding from the start of the step to `until_s` (Simpson's

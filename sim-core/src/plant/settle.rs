@@ -3,7 +3,7 @@
 //!
 //! This keeps no account of the water: never for a plant whose balance matters.
 
-use super::engine::{FIRST_STEP, Plant, SavedStep};
+use super::engine::Plant;
 use super::modes::Bladder;
 use super::state::{NEEDLE_PRESSURE, TANK_WATER};
 
@@ -32,10 +32,7 @@ impl Plant {
         self.state.needle_pa = self.needle_after(self.state.needle_pa, &y) + difference_pa;
         y[TANK_WATER] = shell - room;
         y[NEEDLE_PRESSURE] += difference_pa;
-        self.state.step = SavedStep::resting(y);
-        self.state.step_start_s = now_s;
-        self.state.ending = None;
-        self.state.next_length_s = FIRST_STEP;
+        self.start_afresh(now_s, y);
         true
     }
 }
