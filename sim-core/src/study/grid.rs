@@ -6,7 +6,7 @@
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::{Rng, SeedableRng};
 
-use super::parameter::{Amount, Place, Spread, put};
+use super::parameter::{Amount, Parameter, Place, Spread, put};
 use super::spec::{Demand, HouseholdSpec, Sampling, Study};
 use crate::faults::{Fault, FaultKind};
 use crate::math::{self, Fnv};
@@ -70,6 +70,15 @@ impl Study {
             .collect()
     }
 
+    /// A number as a parameter's value would be written, in the unit of the study file;
+    /// none for a parameter that is not there.
+    #[must_use]
+    pub fn amount_text(&self, parameter: usize, si: f64) -> Option<String> {
+        let parameter = self.parameters.get(parameter)?;
+        let unit = crate::file::quantity::find_unit(&parameter.unit);
+        Some(Amount::computed(si, unit, parameter.at).text)
+    }
+
     pub(super) fn amounts(&self, setting: usize) -> Vec<Amount> {
         let (mut in_grid, sample) = (setting / self.n_samples(), setting % self.n_samples());
         let mut amounts: Vec<Option<Amount>> = vec![None; self.parameters.len()];
@@ -79,7 +88,8 @@ impl Study {
             in_grid /= n_values;
         }
         for (idx, parameter) in self.parameters.iter().enumerate() {
-            let share = || self.share(idx, sample);
+            // Without samples there are no distributions, which the reader checks.
+            let share = || self.shares[idx].get(sample).copied().unwrap_or(0.5);
             let si = match parameter.spread {
                 Spread::Values => continue,
                 // Ties look only at what stands before them, which the reader checks.
@@ -99,37 +109,6 @@ impl Study {
             amounts[idx] = Some(Amount::computed(si, unit, parameter.at));
         }
         amounts.into_iter().flatten().collect()
-    }
-
-    /// Where in its distribution a parameter stands in a sample, above 0 and below 1 [-].
-    fn share(&self, parameter: usize, sample: usize) -> f64 {
-        let stream = |seed: u64, purpose: &str| {
-            let mut rng = ChaCha8Rng::seed_from_u64(seed);
-            let mut name = Fnv::new();
-            name.bytes(self.parameters[parameter].path.as_bytes());
-            name.bytes(purpose.as_bytes());
-            rng.set_stream(name.finish());
-            rng
-        };
-        match self.sampling {
-            None => 0.5,
-            Some(Sampling::MonteCarlo { seed, .. }) => {
-                let mut rng = stream(seed, "");
-                // Two words of 32 bits make one number.
-                rng.set_word_pos(2 * sample as u128);
-                uniform(&mut rng)
-            }
-            Some(Sampling::LatinHypercube { number, seed }) => {
-                let mut order: Vec<u32> = (0..number as u32).collect();
-                let mut rng = stream(seed, "/order");
-                for i in (1..order.len()).rev() {
-                    order.swap(i, (rng.next_u64() % (i as u64 + 1)) as usize);
-                }
-                let mut rng = stream(seed, "/within");
-                rng.set_word_pos(2 * sample as u128);
-                (f64::from(order[sample]) + uniform(&mut rng)) / number as f64
-            }
-        }
     }
 
     /// A setting, ready to be lived through.
@@ -177,6 +156,47 @@ impl Study {
             faults,
             demand,
         })
+    }
+}
+
+/// Where in its distribution each parameter stands in each sample, above 0 and below 1 [-].
+pub(super) fn shares(parameters: &[Parameter], sampling: Option<Sampling>) -> Vec<Vec<f64>> {
+    let is_spread = |spread: &Spread| !matches!(spread, Spread::Values | Spread::Tied { .. });
+    parameters
+        .iter()
+        .map(|parameter| match sampling {
+            Some(sampling) if is_spread(&parameter.spread) => samples(&parameter.path, sampling),
+            _ => Vec::new(),
+        })
+        .collect()
+}
+
+fn samples(path: &str, sampling: Sampling) -> Vec<f64> {
+    let stream = |seed: u64, purpose: &str| {
+        let mut rng = ChaCha8Rng::seed_from_u64(seed);
+        let mut name = Fnv::new();
+        name.bytes(path.as_bytes());
+        name.bytes(purpose.as_bytes());
+        rng.set_stream(name.finish());
+        rng
+    };
+    match sampling {
+        Sampling::MonteCarlo { number, seed } => {
+            let mut rng = stream(seed, "");
+            (0..number).map(|_| uniform(&mut rng)).collect()
+        }
+        Sampling::LatinHypercube { number, seed } => {
+            let mut order: Vec<u32> = (0..number as u32).collect();
+            let mut rng = stream(seed, "/order");
+            for i in (1..order.len()).rev() {
+                order.swap(i, (rng.next_u64() % (i as u64 + 1)) as usize);
+            }
+            let mut rng = stream(seed, "/within");
+            order
+                .iter()
+                .map(|slice| (f64::from(*slice) + uniform(&mut rng)) / number as f64)
+                .collect()
+        }
     }
 }
 

@@ -1,11 +1,15 @@
 //! What came of one setting: figures for people, and the line that a file of results keeps.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
 use super::drawdown::drawdown_m3;
+use super::lengths::RunLengths;
 use super::limits;
 use super::simulate::SettingResult;
 use super::spec::Study;
+use crate::parts::FixtureSpec;
 use crate::site::SiteSpec;
 
 /// What a setting came to, over all days and seeds.
@@ -23,7 +27,7 @@ pub struct Figures {
     pub starts_per_day_most: f64,
     /// Starts in the worst hour.
     pub starts_per_hour_most: f64,
-    /// Length of a run: half of them are no longer [s]; none when the pump never ran.
+    /// Length of a run: half of them are no longer [s], within 0.2 % ([`RunLengths`]); none when the pump never ran.
     pub run_median_s: Option<f64>,
     /// Length of a run: 5 % of them are shorter [s].
     pub run_5_s: Option<f64>,
@@ -96,80 +100,114 @@ impl SettingRow {
     }
 }
 
-impl Figures {
-    /// Puts the runs of all seeds together.
-    pub(super) fn of(study: &Study, site: &SiteSpec, runs: &[SettingResult]) -> Self {
-        let days: f64 = runs.iter().map(|run| run.days).sum();
-        let mut starts: Vec<f64> = all(runs, |run| &run.starts_per_day);
-        starts.sort_by(f64::total_cmp);
-        let mut lengths: Vec<f64> = all(runs, |run| &run.run_lengths_s);
-        lengths.sort_by(f64::total_cmp);
+/// What several households came to, as far as they have been lived through.
+#[derive(Debug, Default)]
+pub(super) struct Summary {
+    days: f64,
+    starts: f64,
+    /// How many days had so many starts.
+    days_by_starts: BTreeMap<u64, u64>,
+    most_starts_in_an_hour: u64,
+    lengths: RunLengths,
+    run_s: f64,
+    energy_j: f64,
+    pumped_m3: f64,
+    used_m3: f64,
+    /// For each outlet the lowest pressure and each household's median [Pa, gauge].
+    fixtures: Vec<(Option<f64>, Vec<f64>)>,
+    hand_overs: u64,
+}
+
+impl Summary {
+    /// Adds what one household came to.
+    pub(super) fn add(&mut self, run: &SettingResult) {
+        self.days += run.days;
+        self.starts += run.starts as f64;
+        for starts in &run.starts_per_day {
+            *self.days_by_starts.entry(*starts as u64).or_insert(0) += 1;
+        }
+        self.most_starts_in_an_hour = self.most_starts_in_an_hour.max(run.most_starts_in_an_hour);
+        self.lengths.add_all(&run.run_lengths);
+        self.run_s += run.run_s;
+        self.energy_j += run.energy_j;
+        self.pumped_m3 += run.pumped_m3;
+        self.used_m3 += run.used_m3;
+        self.hand_overs += run.hand_overs;
+        self.fixtures.resize(run.fixtures.len(), (None, Vec::new()));
+        for ((lowest, medians), seen) in self.fixtures.iter_mut().zip(&run.fixtures) {
+            *lowest = match (*lowest, seen.lowest_pa) {
+                (Some(a), Some(b)) => Some(a.min(b)),
+                (a, b) => a.or(b),
+            };
+            medians.extend(seen.median_pa);
+        }
+    }
+
+    /// Starts that so large a share of days does not exceed.
+    fn starts_quantile(&self, share: f64) -> f64 {
+        let n_days: u64 = self.days_by_starts.values().sum();
+        let rank = (share * n_days as f64).ceil() as u64;
+        let mut sum = 0;
+        self.days_by_starts
+            .iter()
+            .find(|(_, days)| {
+                sum += **days;
+                sum >= rank
+            })
+            .map_or(0.0, |(starts, _)| *starts as f64)
+    }
+
+    /// The figures of all of them.
+    pub(super) fn figures(&self, study: &Study, site: &SiteSpec) -> Figures {
         let least_run_s = study
             .limits
             .iter()
             .find_map(|limit| limit.rule.least_run_s(site))
             .unwrap_or_else(|| limits::least_run_s(site));
-        let n_short = lengths.partition_point(|length| *length < least_run_s);
-        let energy_j: f64 = runs.iter().map(|run| run.energy_j).sum();
-        let used_m3: f64 = runs.iter().map(|run| run.used_m3).sum();
-        let pumped_m3: f64 = runs.iter().map(|run| run.pumped_m3).sum();
-        let run_s: f64 = runs.iter().map(|run| run.run_s).sum();
-        let n_starts: f64 = runs.iter().map(|run| run.starts as f64).sum();
+        let days = self.days.max(1e-9);
         let (allowed_starts_per_day, allowed_starts_per_hour, shut_off_pa) = limits::of_site(site);
-        Self {
-            days,
-            starts_per_day_mean: n_starts / days.max(1e-9),
-            starts_per_day_median: quantile(&starts, 0.5).unwrap_or(0.0),
-            starts_per_day_95: quantile(&starts, 0.95).unwrap_or(0.0),
-            starts_per_day_most: starts.last().copied().unwrap_or(0.0),
-            starts_per_hour_most: runs
-                .iter()
-                .map(|run| run.most_starts_in_an_hour as f64)
-                .fold(0.0, f64::max),
-            run_median_s: quantile(&lengths, 0.5),
-            run_5_s: quantile(&lengths, 0.05),
-            short_runs_share: (!lengths.is_empty()).then(|| n_short as f64 / lengths.len() as f64),
+        Figures {
+            days: self.days,
+            starts_per_day_mean: self.starts / days,
+            starts_per_day_median: self.starts_quantile(0.5),
+            starts_per_day_95: self.starts_quantile(0.95),
+            starts_per_day_most: self.starts_quantile(1.0),
+            starts_per_hour_most: self.most_starts_in_an_hour as f64,
+            run_median_s: self.lengths.quantile_s(0.5),
+            run_5_s: self.lengths.quantile_s(0.05),
+            short_runs_share: self.lengths.share_under(least_run_s),
             least_run_s,
-            running_share: run_s / (days * 86_400.0).max(1e-9),
+            running_share: self.run_s / (days * 86_400.0),
             drawdown_m3: drawdown_m3(site),
-            energy_j_per_m3: (pumped_m3 > 1e-6).then(|| energy_j / pumped_m3),
-            used_m3_per_day: used_m3 / days.max(1e-9),
-            fixtures: fixtures(site, runs),
+            energy_j_per_m3: (self.pumped_m3 > 1e-6).then(|| self.energy_j / self.pumped_m3),
+            used_m3_per_day: self.used_m3 / days,
+            fixtures: self.fixtures(site),
             cut_out_pa: site.wall.pressure_switch.cut_out.si(),
             tank_rating_pa: site.tank.rated_pressure.si(),
             shut_off_pa,
             allowed_starts_per_day,
             allowed_starts_per_hour,
-            hand_overs: runs.iter().map(|run| run.hand_overs).sum(),
+            hand_overs: self.hand_overs,
         }
     }
-}
 
-fn all(runs: &[SettingResult], of: fn(&SettingResult) -> &[f64]) -> Vec<f64> {
-    runs.iter().flat_map(of).copied().collect()
-}
-
-fn fixtures(site: &SiteSpec, runs: &[SettingResult]) -> Vec<FixtureFigures> {
-    site.house
-        .fixtures
-        .iter()
-        .enumerate()
-        .map(|(idx, fixture)| {
-            let of = |pick: fn(&super::FixturePressure) -> Option<f64>| -> Vec<f64> {
-                let mut found: Vec<f64> = runs
-                    .iter()
-                    .filter_map(|run| run.fixtures.get(idx).and_then(pick))
-                    .collect();
-                found.sort_by(f64::total_cmp);
-                found
-            };
+    fn fixtures(&self, site: &SiteSpec) -> Vec<FixtureFigures> {
+        let of = |(fixture, (lowest_pa, medians)): (&FixtureSpec, &(Option<f64>, Vec<f64>))| {
+            let mut medians = medians.clone();
+            medians.sort_by(f64::total_cmp);
             FixtureFigures {
                 name: fixture.name.clone(),
-                lowest_pa: of(|f| f.lowest_pa).first().copied(),
-                median_pa: quantile(&of(|f| f.median_pa), 0.5),
+                lowest_pa: *lowest_pa,
+                median_pa: quantile(&medians, 0.5),
             }
-        })
-        .collect()
+        };
+        site.house
+            .fixtures
+            .iter()
+            .zip(&self.fixtures)
+            .map(of)
+            .collect()
+    }
 }
 
 /// The value that so large a share of sorted values does not exceed; none of no values.

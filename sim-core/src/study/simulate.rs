@@ -10,7 +10,9 @@
 
 use super::cycle::{self, CycleError, CycleTables};
 use super::grid::Case;
-use super::results::{Figures, Outcome, SettingRow};
+use super::lengths::RunLengths;
+use super::results::{Outcome, SettingRow, Summary};
+use super::schedules::Schedules;
 use super::spec::{Demand, Study};
 use crate::demand::{AddOns, DemandSchedule, Draw, Household, TICKS_PER_SECOND, household_with};
 use crate::faults::Fault;
@@ -42,8 +44,8 @@ pub struct SettingResult {
     pub starts_per_day: Vec<f64>,
     /// Starts in the busiest hour.
     pub most_starts_in_an_hour: u64,
-    /// Length of each run that came to its end [s].
-    pub run_lengths_s: Vec<f64>,
+    /// Lengths of the runs that came to their end.
+    pub run_lengths: RunLengths,
     /// Time with the motor powered [s].
     pub run_s: f64,
     /// Energy from the supply, or work at the shaft where the site has no wiring [J].
@@ -108,8 +110,8 @@ fn live_with(
     days: f64,
 ) -> Result<SettingResult, SimulateError> {
     let end = Tick::at_or_after(Seconds(days * DAY_S));
-    let mut run_lengths_s = Vec::new();
-    let run = cycle::run(tables, demand, end, |run| run_lengths_s.push(run.seconds))?;
+    let mut run_lengths = RunLengths::new();
+    let run = cycle::run(tables, demand, end, |run| run_lengths.add(run.seconds))?;
     let n_days = (days.floor() as usize).max(1);
     Ok(SettingResult {
         days,
@@ -121,7 +123,7 @@ fn live_with(
             .map(|starts| f64::from(*starts))
             .collect(),
         most_starts_in_an_hour: u64::from(run.most_starts_in_an_hour),
-        run_lengths_s,
+        run_lengths,
         run_s: run.run_s,
         energy_j: if site.wiring.is_some() {
             run.supply_energy_j
@@ -175,7 +177,7 @@ pub fn simulate_by_plant(
         starts: totals.pump_starts,
         starts_per_day: by_day(&runs.starts_s, days),
         most_starts_in_an_hour: most_in(&runs.starts_s, HOUR_S),
-        run_lengths_s: runs.lengths_s,
+        run_lengths: runs.lengths,
         run_s: totals.pump_run_s,
         energy_j: if wired {
             totals.supply_energy_j
@@ -247,7 +249,7 @@ fn live_to(
 #[derive(Debug, Default)]
 struct Runs {
     starts_s: Vec<f64>,
-    lengths_s: Vec<f64>,
+    lengths: RunLengths,
     since_s: Option<f64>,
 }
 
@@ -260,7 +262,7 @@ impl Runs {
             }
             EventKind::PumpStopped => {
                 if let Some(since_s) = self.since_s.take() {
-                    self.lengths_s.push(time_s - since_s);
+                    self.lengths.add(time_s - since_s);
                 }
             }
             _ => {}
@@ -410,28 +412,28 @@ fn repeated(draws: &DemandSchedule, length_s: f64, days: f64) -> DemandSchedule 
 }
 
 /// Lives through one setting of a study with every household: the row of its number.
+///
+/// Runs of one household are put together with those before it and forgotten; memory does
+/// not grow with the number of households.
 #[must_use]
-pub fn run_case(study: &Study, setting: usize) -> SettingRow {
+pub fn run_case(study: &Study, schedules: &Schedules, setting: usize) -> SettingRow {
     let outcome = match study.case(setting) {
-        Ok(case) => live(study, &case).unwrap_or_else(|error| Outcome::Refused(error.to_string())),
+        Ok(case) => live(study, schedules, &case)
+            .unwrap_or_else(|error| Outcome::Refused(error.to_string())),
         Err(why) => Outcome::Refused(why),
     };
     SettingRow { setting, outcome }
 }
 
-fn live(study: &Study, case: &Case) -> Result<Outcome, SimulateError> {
+fn live(study: &Study, schedules: &Schedules, case: &Case) -> Result<Outcome, SimulateError> {
     let tables = CycleTables::build(&case.site, &case.faults)?;
-    let runs: Result<Vec<SettingResult>, SimulateError> = study
-        .seeds
-        .iter()
-        .map(|&seed| {
-            let demand = case
-                .demand
-                .schedule(seed, study.days, &case.site.house.fixtures);
-            live_with(&tables, &case.site, &demand, study.days)
-        })
-        .collect();
-    Ok(Outcome::Figures(Figures::of(study, &case.site, &runs?)))
+    let mut summary = Summary::default();
+    for &seed in &study.seeds {
+        let fixtures = &case.site.house.fixtures;
+        let demand = schedules.get(&case.demand, seed, study.days, fixtures);
+        summary.add(&live_with(&tables, &case.site, &demand, study.days)?);
+    }
+    Ok(Outcome::Figures(summary.figures(study, &case.site)))
 }
 
 #[cfg(test)]

@@ -42,6 +42,9 @@ pub struct Study {
     /// Number that stands for everything above: study, site, draws and program.
     pub digest: u64,
     pub(super) axes: Vec<Axis>,
+    /// For each parameter where in its distribution each sample stands; nothing for one
+    /// without a distribution.
+    pub(super) shares: Vec<Vec<f64>>,
     pub(super) tree: Value,
     pub(super) site_file: String,
     pub(super) study_file: String,

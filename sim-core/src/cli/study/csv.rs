@@ -1,32 +1,32 @@
 //! The sheet as CSV.
 
-use anyhow::{Context, Result};
+use std::io::Write;
+
+use anyhow::Result;
 use csv::{Terminator, WriterBuilder};
 
-use super::sheet::{Cells, Column};
+use super::Done;
+use super::sheet::{self, Cell};
 use crate::cli::display::significant;
 
-/// The sheet with its head.
-pub(super) fn csv(columns: &[Column]) -> Result<Vec<u8>> {
+/// Writes the sheet with its head, row by row.
+pub(super) fn write(done: &Done<'_>, out: impl Write) -> Result<()> {
     let mut writer = WriterBuilder::new()
         .terminator(Terminator::Any(b'\n'))
-        .from_writer(Vec::new());
+        .from_writer(out);
+    let columns = sheet::columns(done.study);
     writer.write_record(columns.iter().map(|column| &column.name))?;
-    let n_rows = columns.first().map_or(0, |column| match &column.cells {
-        Cells::Whole(cells) => cells.len(),
-        Cells::Number(cells) => cells.len(),
-        Cells::Text(cells) => cells.len(),
-    });
-    for row in 0..n_rows {
-        writer.write_record(columns.iter().map(|column| cell(&column.cells, row)))?;
-    }
-    writer.into_inner().context("cannot write the table")
+    sheet::rows(done, &mut |cells| {
+        Ok(writer.write_record(cells.iter().map(text))?)
+    })?;
+    Ok(writer.flush()?)
 }
 
-fn cell(cells: &Cells, row: usize) -> String {
-    match cells {
-        Cells::Whole(cells) => cells[row].map(|n| n.to_string()).unwrap_or_default(),
-        Cells::Number(cells) => cells[row].map(significant).unwrap_or_default(),
-        Cells::Text(cells) => cells[row].clone().unwrap_or_default(),
+fn text(cell: &Cell) -> String {
+    match cell {
+        Cell::Whole(n) => n.to_string(),
+        Cell::Number(n) => significant(*n),
+        Cell::Text(text) => text.clone(),
+        Cell::None => String::new(),
     }
 }

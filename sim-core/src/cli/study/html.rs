@@ -5,12 +5,13 @@ use std::fmt::Write;
 use anyhow::Result;
 
 use super::files::StudyText;
-use super::{Done, table, words};
+use super::{Done, answer, table, words};
 use crate::cli::debrief::html::{escaped, roles};
 use crate::cli::display::{Units, fixed};
 use crate::parts::{PumpPlacement, SourceSpec};
 use crate::study::{
-    Demand, Figures, MeasureUnit, Outcome, Recommendation, drawdown_m3, judge, shut_off_pa,
+    Demand, Figures, MeasureUnit, Outcome, Recommendation, Standing, drawdown_m3, judge,
+    shut_off_pa,
 };
 use crate::units::convert::{FOOT, HORSEPOWER, LITER, US_GALLON, US_GPM};
 
@@ -34,6 +35,7 @@ pub(super) fn html(
     done: &Done<'_>,
     text: &StudyText,
     pictures: &[(String, String)],
+    units: Units,
 ) -> Result<String> {
     let study = done.study;
     let mut page = String::new();
@@ -59,7 +61,7 @@ pub(super) fn html(
             escaped(&study.question)
         )?;
     }
-    answer(&mut page, done)?;
+    answer_of(&mut page, done, units)?;
     for (idx, (caption, svg)) in pictures.iter().enumerate() {
         if idx == 0 {
             page.push_str("<section class=\"long\"><h2>Pictures</h2>\n");
@@ -100,21 +102,14 @@ pub(super) fn html(
 }
 
 /// The recommended setting with its values and its limits.
-fn answer(page: &mut String, done: &Done<'_>) -> Result<()> {
-    let study = done.study;
+fn answer_of(page: &mut String, done: &Done<'_>, units: Units) -> Result<()> {
     page.push_str("<section class=\"answer\">");
-    let shown: &[usize] = match &done.recommendation {
+    match &done.recommendation {
         Recommendation::Meets { rows } => {
             writeln!(page, "<h2>Recommended</h2>")?;
             values(page, done, rows[0])?;
-            writeln!(
-                page,
-                "<p>{} of {} settings keep every limit; of these it has the {}.</p>",
-                rows.len(),
-                done.rows.len(),
-                escaped(&words::preferences(study))
-            )?;
-            &rows[..1]
+            let why = answer::reason(done).unwrap_or_default();
+            writeln!(page, "<p>{}</p>", escaped(&why))?;
         }
         Recommendation::Nearest { rows } => {
             writeln!(
@@ -124,16 +119,17 @@ fn answer(page: &mut String, done: &Done<'_>) -> Result<()> {
             for row in rows {
                 values(page, done, *row)?;
             }
-            &rows[..1]
         }
         Recommendation::Nothing => {
             writeln!(page, "<h2>No setting could be lived through</h2>")?;
-            &[]
         }
-    };
-    if let Some(figures) = shown.first().and_then(|row| done.rows[*row].figures()) {
-        limits(page, done, figures)?;
-        pressures(page, figures)?;
+    }
+    for sentence in answer::sentences(done, units) {
+        writeln!(page, "<p>{}</p>", escaped(&sentence))?;
+    }
+    if let Some(figures) = done.first()? {
+        limits(page, done, &figures)?;
+        pressures(page, &figures)?;
         if figures.hand_overs > 0 {
             writeln!(
                 page,
@@ -147,7 +143,7 @@ fn answer(page: &mut String, done: &Done<'_>) -> Result<()> {
 }
 
 fn values(page: &mut String, done: &Done<'_>, row: usize) -> Result<()> {
-    let setting = done.rows[row].setting;
+    let setting = row;
     page.push_str("<ul class=\"values\">");
     write!(page, "<li><span>setting</span><b>{setting}</b></li>")?;
     let names = words::short_names(done.study);
@@ -228,12 +224,13 @@ fn settings(page: &mut String, done: &Done<'_>) -> Result<()> {
     }
     page.push_str("<th>limits</th></tr></thead><tbody>\n");
     for row in order.iter().take(MAX_ROWS) {
-        let number = done.rows[*row].setting;
+        let number = *row;
         let is_best = done.recommendation.first() == Some(*row);
-        let n_missed = done.rows[*row].figures().map(|figures| {
-            let kept = judge(&study.limits, figures);
-            kept.into_iter().flatten().filter(|k| !k.is_kept()).count()
-        });
+        let n_missed = match done.standings[*row] {
+            Standing::Keeps => Some(0),
+            Standing::Misses(n) => Some(n),
+            Standing::Refused => None,
+        };
         let class = match n_missed {
             _ if is_best => " class=\"best\"",
             Some(0) => "",
@@ -244,7 +241,7 @@ fn settings(page: &mut String, done: &Done<'_>) -> Result<()> {
             let shown = escaped(&words::value(&value.text, value.si));
             write!(page, "<td class=\"num\">{shown}</td>")?;
         }
-        match &done.rows[*row].outcome {
+        match &done.rows.get(*row)?.outcome {
             Outcome::Figures(figures) => {
                 for name in MEASURES {
                     let measure = words::measure(name);

@@ -3,10 +3,12 @@
 use std::io::Write;
 
 use anyhow::Result;
-use serde::Serialize;
+use serde::ser::{Error, SerializeSeq};
+use serde::{Serialize, Serializer};
 
-use super::{Done, table, words};
-use crate::study::{Outcome, Recommendation, judge};
+use super::{Done, answer, table, words};
+use crate::cli::display::Units;
+use crate::study::{ENGINE_VERSION, Outcome, Recommendation, SettingRow, judge};
 
 /// Version of the form; a change that would break a reader raises it.
 const VERSION: u32 = 1;
@@ -19,15 +21,32 @@ struct Document<'a> {
     title: &'a str,
     site: &'a str,
     digest: String,
+    engine: u32,
     days: f64,
     seeds: &'a [u64],
     parameters: Vec<&'a str>,
     limits: Vec<LimitRow<'a>>,
     /// Whether the first setting keeps every limit.
     meets_limits: bool,
+    /// What the one varied parameter does, in sentences.
+    answers: Vec<String>,
     /// Numbers of the settings, best first: those that keep every limit, or the nearest.
     recommended: Vec<usize>,
-    settings: Vec<Row<'a>>,
+    settings: Settings<'a>,
+}
+
+/// Every setting, best first; read as it is written.
+struct Settings<'a>(&'a Done<'a>);
+
+impl Serialize for Settings<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut list = serializer.serialize_seq(Some(self.0.rows.len()))?;
+        for row in table::order(self.0) {
+            let row = self.0.rows.get(row).map_err(S::Error::custom)?;
+            list.serialize_element(&row_of(self.0, &row))?;
+        }
+        list.end()
+    }
 }
 
 #[derive(Serialize)]
@@ -60,12 +79,10 @@ struct LimitKept {
 }
 
 /// Writes the document and a line end.
-pub(super) fn write(done: &Done<'_>, out: &mut dyn Write) -> Result<()> {
+pub(super) fn write(done: &Done<'_>, units: Units, out: &mut dyn Write) -> Result<()> {
     let study = done.study;
     let recommended: Vec<usize> = match &done.recommendation {
-        Recommendation::Meets { rows } | Recommendation::Nearest { rows } => {
-            rows.iter().map(|row| done.rows[*row].setting).collect()
-        }
+        Recommendation::Meets { rows } | Recommendation::Nearest { rows } => rows.clone(),
         Recommendation::Nothing => Vec::new(),
     };
     let document = Document {
@@ -75,6 +92,7 @@ pub(super) fn write(done: &Done<'_>, out: &mut dyn Write) -> Result<()> {
         title: &study.title,
         site: &study.site.name,
         digest: format!("{:016x}", study.digest),
+        engine: ENGINE_VERSION,
         days: study.days,
         seeds: &study.seeds,
         parameters: study.parameters.iter().map(|p| p.path.as_str()).collect(),
@@ -87,18 +105,15 @@ pub(super) fn write(done: &Done<'_>, out: &mut dyn Write) -> Result<()> {
             })
             .collect(),
         meets_limits: matches!(done.recommendation, Recommendation::Meets { .. }),
+        answers: answer::sentences(done, units),
         recommended,
-        settings: table::order(done)
-            .into_iter()
-            .map(|row| row_of(done, row))
-            .collect(),
+        settings: Settings(done),
     };
     serde_json::to_writer_pretty(&mut *out, &document)?;
     Ok(writeln!(out)?)
 }
 
-fn row_of<'a>(done: &Done<'a>, row: usize) -> Row<'a> {
-    let row = &done.rows[row];
+fn row_of<'a>(done: &Done<'_>, row: &'a SettingRow) -> Row<'a> {
     Row {
         setting: row.setting,
         values: done

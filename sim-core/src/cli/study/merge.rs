@@ -17,11 +17,8 @@ struct Part {
     next: Option<SettingRow>,
 }
 
-/// The study of these folders, with all rows; written into `out` when it is given.
-pub(super) fn merged(
-    folders: &[PathBuf],
-    out: Option<&Path>,
-) -> Result<(StudyText, Study, Vec<SettingRow>)> {
+/// The study of these folders, and a file with all its rows; in `out` when it is given.
+pub(super) fn merged(folders: &[PathBuf], out: Option<&Path>) -> Result<(StudyText, Study, Store)> {
     let mut parts = Vec::new();
     let mut first: Option<Header> = None;
     for folder in folders {
@@ -29,6 +26,7 @@ pub(super) fn merged(
         let header: Header = lines
             .next_as()?
             .with_context(|| format!("{} holds no results of a study", folder.display()))?;
+        header.check_engine(folder)?;
         match &first {
             Some(first) if !first.is_of_same_study(&header) => bail!(
                 "{} and {} hold results of different studies, or of one that was changed in \
@@ -59,18 +57,17 @@ pub(super) fn merged(
             folders[0].display()
         );
     }
-    let mut rows: Vec<SettingRow> = Vec::new();
+    let mut store = match out {
+        Some(folder) => Store::create(folder, &header)?,
+        None => Store::unnamed(&header)?,
+    };
     for setting in header.own_settings() {
-        rows.push(take(&mut parts, setting)?);
+        store.append(&take(&mut parts, setting)?)?;
     }
     if let Some(folder) = out {
-        let mut store = Store::create(folder, &header)?;
-        for row in &rows {
-            store.append(row)?;
-        }
         files::keep_inputs(&text, &study, folder)?;
     }
-    Ok((text, study, rows))
+    Ok((text, study, store))
 }
 
 /// The row of a setting from whichever part has it; parts may overlap where they agree.

@@ -3,6 +3,8 @@
 //! Settings are lived through by as many threads as asked for and written in their order, so
 //! that neither threads nor shards nor a stop in between change a byte of the results.
 
+mod answer;
+mod cost;
 mod csv;
 mod files;
 mod html;
@@ -10,6 +12,7 @@ mod json;
 mod merge;
 mod parquet;
 mod plots;
+mod rows;
 mod runner;
 mod sheet;
 mod store;
@@ -25,11 +28,12 @@ use std::process::ExitCode;
 use anyhow::{Context, Result, bail};
 
 use self::files::StudyText;
+use self::rows::Rows;
 use self::store::{Header, Store};
-use super::args::{Format, StudyArgs};
+use super::args::{Format, Shard, StudyArgs};
 use super::display::Units;
 use super::progress::Progress;
-use crate::study::{Recommendation, SettingRow, Study, recommend};
+use crate::study::{Figures, Ranking, Recommendation, Standing, Study, Trend, TrendFinder};
 
 /// Exit code of a program ended by Ctrl-C.
 const INTERRUPTED: i32 = 130;
@@ -37,37 +41,67 @@ const INTERRUPTED: i32 = 130;
 /// A study with its rows and what they come to.
 struct Done<'a> {
     study: &'a Study,
-    rows: &'a [SettingRow],
+    rows: Rows,
+    /// How each row stands to the limits.
+    standings: Vec<Standing>,
     recommendation: Recommendation,
+    /// What a single parameter does, where only one varies.
+    trend: Option<Trend>,
+}
+
+impl<'a> Done<'a> {
+    /// Reads the rows of a finished file once.
+    fn of(study: &'a Study, store: Store) -> Result<Self> {
+        let header = Header::of(study, Shard::default());
+        let settings: Vec<usize> = header.own_settings().collect();
+        let mut ranking = Ranking::new(study);
+        let mut trend = TrendFinder::new(study);
+        let rows = Rows::of(store, &header, &settings, &mut |row| {
+            ranking.add(row);
+            trend.add(row);
+        })?;
+        let (recommendation, standings) = ranking.finish();
+        Ok(Self {
+            study,
+            rows,
+            standings,
+            recommendation,
+            trend: trend.finish(),
+        })
+    }
+
+    /// The figures of the row that stands first.
+    fn first(&self) -> Result<Option<Figures>> {
+        let Some(row) = self.recommendation.first() else {
+            return Ok(None);
+        };
+        Ok(self.rows.get(row)?.figures().cloned())
+    }
 }
 
 /// Runs the subcommand.
 pub(super) fn run(args: &StudyArgs, out: &mut dyn Write, err: &mut dyn Write) -> Result<ExitCode> {
     check_together(args)?;
-    let (text, study, rows) = if args.merge.is_empty() {
+    let (text, study, store) = if args.merge.is_empty() {
         let Some(name) = &args.study else {
             bail!("name a study to run, or folders to --merge");
         };
         let text = files::find(name)?;
         let study = text.parse()?;
-        let Some(rows) = run_settings(args, &text, &study, err)? else {
+        let Some(store) = run_settings(args, &text, &study, err)? else {
             return Ok(ExitCode::SUCCESS);
         };
-        (text, study, rows)
+        (text, study, store)
     } else {
         merge::merged(&args.merge, args.out.as_deref())?
     };
-    let done = Done {
-        recommendation: recommend(&study, &rows),
-        study: &study,
-        rows: &rows,
-    };
+    let done = Done::of(&study, store)?;
     if let Some(folder) = &args.out {
         write_reports(&done, &text, folder, args.units, err)?;
     }
     match args.format {
         Format::Text => table::write(&done, args.units, out)?,
-        Format::Json => json::write(&done, out)?,
+        Format::Json => json::write(&done, args.units, out)?,
     }
     // A study without a setting that keeps its limits has an answer, but not a good one.
     Ok(match done.recommendation {
@@ -86,44 +120,43 @@ fn check_together(args: &StudyArgs) -> Result<()> {
     Ok(())
 }
 
-/// Lives through the settings that were asked for; no rows where they are only a part.
+/// Lives through the settings that were asked for; no file where they are only a part.
 fn run_settings(
     args: &StudyArgs,
     text: &StudyText,
     study: &Study,
     err: &mut dyn Write,
-) -> Result<Option<Vec<SettingRow>>> {
+) -> Result<Option<Store>> {
     let shard = args.shard.unwrap_or_default();
     let settings: Vec<usize> = (shard.number - 1..study.n_settings())
         .step_by(shard.of)
         .collect();
     let threads = args.threads.unwrap_or_else(runner::available_threads);
     let progress = Progress::counting();
-    let Some(folder) = &args.out else {
-        let mut rows = Vec::new();
-        runner::run(study, &settings, threads, &progress, &mut |row| {
-            rows.push(row);
-            Ok(())
-        })?;
-        return Ok(Some(rows));
-    };
     let header = Header::of(study, shard);
-    let mut store = if args.resume {
-        Store::resume(folder, &header, &settings)?
-    } else {
-        Store::create(folder, &header)?
+    let mut store = match &args.out {
+        None => Store::unnamed(&header)?,
+        Some(folder) if args.resume => Store::resume(folder, &header, &settings)?,
+        Some(folder) => Store::create(folder, &header)?,
     };
-    files::keep_inputs(text, study, folder)?;
-    tell_when_interrupted(folder);
-    runner::run(
-        study,
-        &settings[store.n_rows()..],
-        threads,
-        &progress,
-        &mut |row| store.append(&row),
-    )?;
+    if let Some(folder) = &args.out {
+        files::keep_inputs(text, study, folder)?;
+        tell_when_interrupted(folder);
+    }
+    let n_kept = store.n_rows();
+    let begun = std::time::Instant::now();
+    runner::run(study, &settings[n_kept..], threads, &progress, &mut |row| {
+        store.append(&row)
+    })?;
     drop(progress);
-    drop(store);
+    let Some(folder) = &args.out else {
+        return Ok(Some(store));
+    };
+    writeln!(
+        err,
+        "{}",
+        cost::told(study, settings.len() - n_kept, threads, begun.elapsed())
+    )?;
     if shard.of > 1 {
         writeln!(
             err,
@@ -137,7 +170,7 @@ fn run_settings(
         )?;
         return Ok(None);
     }
-    store::read_rows(folder, &header, &settings).map(Some)
+    Ok(Some(store))
 }
 
 /// Says, when Ctrl-C ends the program, that nothing is lost.
@@ -165,9 +198,14 @@ fn write_reports(
         let path = folder.join(name);
         std::fs::write(&path, bytes).with_context(|| format!("cannot write {}", path.display()))
     };
-    let columns = sheet::columns(done);
-    write("results.csv", &csv::csv(&columns)?)?;
-    write("results.parquet", &parquet::parquet(&columns)?)?;
+    let create = |name: &str| {
+        let path = folder.join(name);
+        std::fs::File::create(&path)
+            .map(std::io::BufWriter::new)
+            .with_context(|| format!("cannot write {}", path.display()))
+    };
+    csv::write(done, create("results.csv")?)?;
+    parquet::write(done, create("results.parquet")?)?;
     let mut names = ["report.html", "results.csv", "results.parquet"]
         .map(str::to_owned)
         .to_vec();
@@ -180,7 +218,10 @@ fn write_reports(
         names.push(format!("{}.svg and .png", picture.name));
         pictures.push((picture.caption, svg));
     }
-    write("report.html", html::html(done, text, &pictures)?.as_bytes())?;
+    write(
+        "report.html",
+        html::html(done, text, &pictures, units)?.as_bytes(),
+    )?;
     writeln!(err, "wrote into {}: {}", folder.display(), names.join(", "))?;
     Ok(())
 }

@@ -1,5 +1,7 @@
-//! The sheet as Parquet: whole numbers and numbers of 64 bits, texts in UTF-8, one row group.
+//! The sheet as Parquet: whole numbers and numbers of 64 bits, texts in UTF-8, a row group
+//! for every few thousand rows.
 
+use std::io::Write;
 use std::sync::Arc;
 
 use anyhow::Result;
@@ -9,51 +11,106 @@ use parquet::file::properties::WriterProperties;
 use parquet::file::writer::{SerializedFileWriter, SerializedRowGroupWriter};
 use parquet::schema::types::Type;
 
-use super::sheet::{Cells, Column};
+use super::Done;
+use super::sheet::{self, Cell, Column, Sort};
 
-/// The sheet; every cell may be missing.
-pub(super) fn parquet(columns: &[Column]) -> Result<Vec<u8>> {
-    let fields: Result<Vec<Arc<Type>>> = columns
-        .iter()
-        .map(|column| {
-            let (physical, logical) = match column.cells {
-                Cells::Whole(_) => (Physical::INT64, None),
-                Cells::Number(_) => (Physical::DOUBLE, None),
-                Cells::Text(_) => (Physical::BYTE_ARRAY, Some(LogicalType::String)),
-            };
-            let field = Type::primitive_type_builder(&column.name, physical)
-                .with_repetition(Repetition::OPTIONAL)
-                .with_logical_type(logical)
-                .build()?;
-            Ok(Arc::new(field))
-        })
-        .collect();
-    let schema = Type::group_type_builder("study")
-        .with_fields(fields?)
-        .build()?;
-    let mut bytes = Vec::new();
-    let properties = Arc::new(WriterProperties::builder().build());
-    let mut writer = SerializedFileWriter::new(&mut bytes, Arc::new(schema), properties)?;
-    let mut group = writer.next_row_group()?;
-    for column in columns {
-        match &column.cells {
-            Cells::Whole(cells) => write::<Int64Type>(&mut group, cells.iter().copied())?,
-            Cells::Number(cells) => write::<DoubleType>(&mut group, cells.iter().copied())?,
-            Cells::Text(cells) => {
-                let texts = cells
-                    .iter()
-                    .map(|text| text.as_deref().map(ByteArray::from));
-                write::<ByteArrayType>(&mut group, texts)?;
-            }
-        }
-    }
-    group.close()?;
-    writer.close()?;
-    Ok(bytes)
+/// Rows of a row group: what is held before it is written.
+const GROUP_ROWS: usize = 2_000;
+
+/// Writes the sheet.
+pub(super) fn write(done: &Done<'_>, out: impl Write + Send) -> Result<()> {
+    let mut sheet = Sheet::new(&sheet::columns(done.study), out)?;
+    sheet::rows(done, &mut |cells| sheet.add(cells))?;
+    sheet.finish()
 }
 
-fn write<T: DataType>(
-    group: &mut SerializedRowGroupWriter<'_, &mut Vec<u8>>,
+/// A sheet that is being written; every cell may be missing.
+struct Sheet<W: Write + Send> {
+    writer: SerializedFileWriter<W>,
+    sorts: Vec<Sort>,
+    rows: Vec<Vec<Cell>>,
+}
+
+impl<W: Write + Send> Sheet<W> {
+    fn new(columns: &[Column], out: W) -> Result<Self> {
+        let fields: Result<Vec<Arc<Type>>> = columns
+            .iter()
+            .map(|column| {
+                let (physical, logical) = match column.sort {
+                    Sort::Whole => (Physical::INT64, None),
+                    Sort::Number => (Physical::DOUBLE, None),
+                    Sort::Text => (Physical::BYTE_ARRAY, Some(LogicalType::String)),
+                };
+                let field = Type::primitive_type_builder(&column.name, physical)
+                    .with_repetition(Repetition::OPTIONAL)
+                    .with_logical_type(logical)
+                    .build()?;
+                Ok(Arc::new(field))
+            })
+            .collect();
+        let schema = Type::group_type_builder("study")
+            .with_fields(fields?)
+            .build()?;
+        let properties = Arc::new(WriterProperties::builder().build());
+        Ok(Self {
+            writer: SerializedFileWriter::new(out, Arc::new(schema), properties)?,
+            sorts: columns.iter().map(|column| column.sort).collect(),
+            rows: Vec::new(),
+        })
+    }
+
+    fn add(&mut self, cells: Vec<Cell>) -> Result<()> {
+        self.rows.push(cells);
+        if self.rows.len() >= GROUP_ROWS {
+            self.flush()?;
+        }
+        Ok(())
+    }
+
+    fn flush(&mut self) -> Result<()> {
+        let rows = std::mem::take(&mut self.rows);
+        let mut group = self.writer.next_row_group()?;
+        for (idx, sort) in self.sorts.iter().enumerate() {
+            let cells = rows.iter().map(|row| &row[idx]);
+            match sort {
+                Sort::Whole => column::<Int64Type>(
+                    &mut group,
+                    cells.map(|cell| match cell {
+                        Cell::Whole(n) => Some(*n),
+                        _ => None,
+                    }),
+                )?,
+                Sort::Number => column::<DoubleType>(
+                    &mut group,
+                    cells.map(|cell| match cell {
+                        Cell::Number(n) => Some(*n),
+                        _ => None,
+                    }),
+                )?,
+                Sort::Text => column::<ByteArrayType>(
+                    &mut group,
+                    cells.map(|cell| match cell {
+                        Cell::Text(text) => Some(ByteArray::from(text.as_str())),
+                        _ => None,
+                    }),
+                )?,
+            }
+        }
+        group.close()?;
+        Ok(())
+    }
+
+    fn finish(mut self) -> Result<()> {
+        if !self.rows.is_empty() {
+            self.flush()?;
+        }
+        self.writer.close()?;
+        Ok(())
+    }
+}
+
+fn column<T: DataType>(
+    group: &mut SerializedRowGroupWriter<'_, impl Write + Send>,
     cells: impl Iterator<Item = Option<T::T>>,
 ) -> Result<()> {
     let (mut values, mut levels) = (Vec::new(), Vec::new());
@@ -72,30 +129,31 @@ fn write<T: DataType>(
 
 #[cfg(test)]
 mod tests {
-    use std::io::Write;
-
     use parquet::file::reader::{FileReader, SerializedFileReader};
 
     use super::*;
 
     #[test]
     fn a_sheet_comes_back_as_it_was_written() {
+        let column = |name: &str, sort| Column {
+            name: name.to_owned(),
+            sort,
+        };
         let columns = [
-            Column {
-                name: "setting".to_owned(),
-                cells: Cells::Whole(vec![Some(0), Some(1)]),
-            },
-            Column {
-                name: "tank.precharge [psi]".to_owned(),
-                cells: Cells::Number(vec![Some(0.1), None]),
-            },
-            Column {
-                name: "refused".to_owned(),
-                cells: Cells::Text(vec![None, Some("too high, by 3 ½ psi".to_owned())]),
-            },
+            column("setting", Sort::Whole),
+            column("tank.precharge [psi]", Sort::Number),
+            column("refused", Sort::Text),
         ];
-        let mut file = tempfile::tempfile().unwrap();
-        file.write_all(&parquet(&columns).unwrap()).unwrap();
+        let why = Cell::Text("too high, by 3 ½ psi".to_owned());
+        let file = tempfile::tempfile().unwrap();
+        let mut sheet = Sheet::new(&columns, file.try_clone().unwrap()).unwrap();
+        for cells in [
+            vec![Cell::Whole(0), Cell::Number(0.1), Cell::None],
+            vec![Cell::Whole(1), Cell::None, why],
+        ] {
+            sheet.add(cells).unwrap();
+        }
+        sheet.finish().unwrap();
         let reader = SerializedFileReader::new(file).unwrap();
         let rows: Vec<String> = reader
             .get_row_iter(None)

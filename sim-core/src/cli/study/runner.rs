@@ -11,7 +11,7 @@ use std::sync::{Condvar, Mutex, PoisonError, mpsc};
 use anyhow::{Result, bail};
 
 use crate::cli::progress::Progress;
-use crate::study::{SettingRow, Study, run_case};
+use crate::study::{Schedules, SettingRow, Study, run_case};
 
 /// Rows for each thread that may wait for an earlier one.
 const WINDOW: usize = 16;
@@ -62,10 +62,11 @@ pub(super) fn run(
         handed: Mutex::new(0),
         moved: Condvar::new(),
     };
+    let schedules = Schedules::new();
     let (send, receive) = mpsc::channel::<(usize, SettingRow)>();
     std::thread::scope(|scope| {
         for _ in 0..threads {
-            let (send, next, gate) = (send.clone(), &next, &gate);
+            let (send, next, gate, schedules) = (send.clone(), &next, &gate, &schedules);
             scope.spawn(move || {
                 loop {
                     let place = next.fetch_add(1, Ordering::Relaxed);
@@ -73,7 +74,8 @@ pub(super) fn run(
                         return;
                     };
                     gate.wait(place, window);
-                    if send.send((place, run_case(study, setting))).is_err() {
+                    let row = run_case(study, schedules, setting);
+                    if send.send((place, row)).is_err() {
                         // Nobody listens any more: an earlier row could not be taken.
                         return;
                     }

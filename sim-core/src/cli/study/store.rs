@@ -12,13 +12,13 @@ use anyhow::{Context, Result, bail};
 use serde::{Deserialize, Serialize};
 
 use crate::cli::args::Shard;
-use crate::study::{SettingRow, Study};
+use crate::study::{ENGINE_VERSION, SettingRow, Study};
 
 /// Name of the file in its folder.
 pub(super) const RESULTS: &str = "results.jsonl";
 const FORMAT: &str = "shortcycle-study-results";
 /// Version of the form; a change that would break a reader raises it.
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
 /// Longest line that is read [bytes]; one of a site with sixty outlets has ten thousand.
 const MAX_LINE_BYTES: u64 = 1 << 20;
 
@@ -31,6 +31,8 @@ pub(super) struct Header {
     pub(super) study: String,
     /// What study, site, draws and program come to.
     pub(super) digest: String,
+    /// Version of the engine that lived through the settings.
+    pub(super) engine: u32,
     /// Settings of the whole study.
     pub(super) settings: usize,
     /// Which part of them.
@@ -44,6 +46,7 @@ impl Header {
             version: VERSION,
             study: study.name.clone(),
             digest: format!("{:016x}", study.digest),
+            engine: ENGINE_VERSION,
             settings: study.n_settings(),
             shard,
         }
@@ -56,6 +59,20 @@ impl Header {
             ..header.clone()
         };
         whole(self) == whole(other)
+    }
+
+    /// Refuses results that an engine of another version has made.
+    pub(super) fn check_engine(&self, path: &Path) -> Result<()> {
+        if self.engine != ENGINE_VERSION {
+            bail!(
+                "{} was made by an engine of version {}, and this program has version \
+                 {ENGINE_VERSION}: the rest would not go with it; run the study anew into \
+                 another folder",
+                path.display(),
+                self.engine
+            );
+        }
+        Ok(())
     }
 
     /// Settings of its shard.
@@ -73,6 +90,20 @@ pub(super) struct Store {
 }
 
 impl Store {
+    /// A file without a name, gone when it is closed: for results that nobody keeps.
+    pub(super) fn unnamed(header: &Header) -> Result<Self> {
+        let path = std::env::temp_dir();
+        let file = tempfile::tempfile()
+            .with_context(|| format!("cannot write into {}", path.display()))?;
+        let mut store = Self {
+            file,
+            path,
+            n_rows: 0,
+        };
+        store.line(header)?;
+        Ok(store)
+    }
+
     /// Begins a file in a folder that has none.
     pub(super) fn create(folder: &Path, header: &Header) -> Result<Self> {
         std::fs::create_dir_all(folder)
@@ -84,8 +115,12 @@ impl Store {
                 path.display()
             );
         }
-        let file =
-            File::create(&path).with_context(|| format!("cannot write {}", path.display()))?;
+        let file = OpenOptions::new()
+            .read(true)
+            .write(true)
+            .create_new(true)
+            .open(&path)
+            .with_context(|| format!("cannot write {}", path.display()))?;
         let mut store = Self {
             file,
             path,
@@ -103,6 +138,9 @@ impl Store {
         }
         let mut lines = Lines::open(&path)?;
         let found: Option<Header> = lines.next_as()?;
+        if let Some(found) = &found {
+            found.check_engine(&path)?;
+        }
         match &found {
             Some(found) if found == header => {}
             // Killed before the header was whole: nothing is lost.
@@ -130,7 +168,7 @@ impl Store {
             }
         }
         let cut = |path: &Path| -> std::io::Result<File> {
-            let mut file = OpenOptions::new().write(true).open(path)?;
+            let mut file = OpenOptions::new().read(true).write(true).open(path)?;
             file.set_len(good_bytes)?;
             file.seek(SeekFrom::End(0))?;
             Ok(file)
@@ -149,6 +187,14 @@ impl Store {
         self.line(row)?;
         self.n_rows += 1;
         Ok(())
+    }
+
+    /// The file as it is now, to be read from its beginning.
+    pub(super) fn into_lines(mut self) -> Result<Lines> {
+        self.file
+            .rewind()
+            .with_context(|| format!("cannot read {}", self.path.display()))?;
+        Ok(Lines::over(self.file, self.path))
     }
 
     fn line(&mut self, value: &impl Serialize) -> Result<()> {
@@ -172,11 +218,33 @@ pub(super) struct Lines {
 impl Lines {
     pub(super) fn open(path: &Path) -> Result<Self> {
         let file = File::open(path).with_context(|| format!("cannot read {}", path.display()))?;
-        Ok(Self {
+        Ok(Self::over(file, path.to_owned()))
+    }
+
+    fn over(file: File, path: PathBuf) -> Self {
+        Self {
             reader: BufReader::new(file),
-            path: path.to_owned(),
+            path,
             n_bytes: 0,
-        })
+        }
+    }
+
+    pub(super) fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Bytes of the whole lines so far.
+    pub(super) fn n_bytes(&self) -> u64 {
+        self.n_bytes
+    }
+
+    /// Goes to where a line begins.
+    pub(super) fn go_to(&mut self, byte: u64) -> Result<()> {
+        self.reader
+            .seek(SeekFrom::Start(byte))
+            .with_context(|| format!("cannot read {}", self.path.display()))?;
+        self.n_bytes = byte;
+        Ok(())
     }
 
     /// The next line; none at the end and at a line that is torn or no such thing.
@@ -201,25 +269,4 @@ impl Lines {
     fn is_first(&self) -> bool {
         self.n_bytes == 0
     }
-}
-
-/// Reads the rows of a finished file.
-pub(super) fn read_rows(
-    folder: &Path,
-    header: &Header,
-    settings: &[usize],
-) -> Result<Vec<SettingRow>> {
-    let path = folder.join(RESULTS);
-    let mut lines = Lines::open(&path)?;
-    if lines.next_as::<Header>()?.as_ref() != Some(header) {
-        bail!("{} does not begin as it was written", path.display());
-    }
-    let mut rows = Vec::with_capacity(settings.len());
-    for setting in settings {
-        match lines.next_as::<SettingRow>()? {
-            Some(row) if row.setting == *setting => rows.push(row),
-            _ => bail!("{} has no row for setting {setting}", path.display()),
-        }
-    }
-    Ok(rows)
 }

@@ -4,10 +4,10 @@ use std::io::Write;
 
 use anyhow::Result;
 
-use super::{Done, words};
+use super::{Done, answer, words};
 use crate::cli::display::Units;
 use crate::cli::faults::text::wrap;
-use crate::study::{Figures, Limit, Measure, Outcome, Recommendation, judge};
+use crate::study::{Figures, Limit, Measure, Outcome, Recommendation, SettingRow, Standing, judge};
 
 /// Columns of the screen.
 const COLUMNS: usize = 100;
@@ -37,13 +37,7 @@ pub(super) fn write(done: &Done<'_>, units: Units, out: &mut dyn Write) -> Resul
     match &done.recommendation {
         Recommendation::Meets { rows } => {
             headline(done, "Recommended", rows[0], out)?;
-            let why = format!(
-                "{} of {} settings keep every limit; of these it has the {}.",
-                rows.len(),
-                done.rows.len(),
-                words::preferences(study)
-            );
-            for line in wrap(&why, COLUMNS - 2) {
+            for line in wrap(&answer::reason(done).unwrap_or_default(), COLUMNS - 2) {
                 writeln!(out, "  {line}")?;
             }
         }
@@ -55,13 +49,14 @@ pub(super) fn write(done: &Done<'_>, units: Units, out: &mut dyn Write) -> Resul
         }
         Recommendation::Nothing => writeln!(out, "No setting could be lived through.")?,
     }
-    if let Some(figures) = done
-        .recommendation
-        .first()
-        .and_then(|row| done.rows[row].figures())
-    {
-        limits(&study.limits, figures, out)?;
-        pressures(figures, out)?;
+    for sentence in answer::sentences(done, units) {
+        for line in wrap(&sentence, COLUMNS - 2) {
+            writeln!(out, "  {line}")?;
+        }
+    }
+    if let Some(figures) = done.first()? {
+        limits(&study.limits, &figures, out)?;
+        pressures(&figures, out)?;
         if figures.hand_overs > 0 {
             writeln!(
                 out,
@@ -77,7 +72,7 @@ pub(super) fn write(done: &Done<'_>, units: Units, out: &mut dyn Write) -> Resul
 /// One setting in a line or two.
 fn headline(done: &Done<'_>, head: &str, row: usize, out: &mut dyn Write) -> Result<()> {
     let names = words::short_names(done.study);
-    let values = done.study.values(done.rows[row].setting);
+    let values = done.study.values(row);
     let told: Vec<String> = names
         .iter()
         .zip(&values)
@@ -163,17 +158,21 @@ impl Column {
 fn table(done: &Done<'_>, units: Units, out: &mut dyn Write) -> Result<()> {
     let order = order(done);
     let shown = &order[..order.len().min(MAX_ROWS)];
+    let rows: Vec<SettingRow> = shown
+        .iter()
+        .map(|row| done.rows.get(*row))
+        .collect::<Result<_>>()?;
     let mut columns = vec![Column {
         head: [String::new(), "no.".to_owned(), String::new()],
         cells: shown
             .iter()
-            .map(|row| format!("{} {:>2}", mark(done, *row), done.rows[*row].setting))
+            .map(|row| format!("{} {row:>2}", mark(done, *row)))
             .collect(),
     }];
     columns.extend(parameters(done, shown));
     let measures: Vec<Column> = MEASURES
         .iter()
-        .map(|(name, head, below)| measure(done, words::measure(name), (head, below), shown, units))
+        .map(|(name, head, below)| measure(words::measure(name), (head, below), &rows, units))
         .collect();
     let width = |columns: &[Column]| columns.iter().map(|c| c.width() + 2).sum::<usize>();
     // Where parameters leave too little room, the last of them stand in the CSV file only.
@@ -211,12 +210,11 @@ fn table(done: &Done<'_>, units: Units, out: &mut dyn Write) -> Result<()> {
             order.len() - shown.len()
         )?;
     }
-    let refused = done.rows.iter().find_map(|row| match &row.outcome {
-        Outcome::Refused(why) => Some((row.setting, why)),
-        Outcome::Figures(_) => None,
-    });
-    if let Some((setting, why)) = refused {
-        for line in wrap(&format!("setting {setting}: {why}"), COLUMNS - 4) {
+    let is_refused = |standing: &Standing| *standing == Standing::Refused;
+    if let Some(row) = done.standings.iter().position(is_refused)
+        && let Outcome::Refused(why) = done.rows.get(row)?.outcome
+    {
+        for line in wrap(&format!("setting {row}: {why}"), COLUMNS - 4) {
             writeln!(out, "  ! {line}")?;
         }
     }
@@ -236,8 +234,10 @@ pub(super) fn order(done: &Done<'_>) -> Vec<usize> {
     }
     let rest = |has_figures: bool| {
         let is_in = &is_in;
-        (0..done.rows.len())
-            .filter(move |row| !is_in[*row] && done.rows[*row].figures().is_some() == has_figures)
+        (0..done.rows.len()).filter(move |row| {
+            let was_lived = done.standings[*row] != Standing::Refused;
+            !is_in[*row] && was_lived == has_figures
+        })
     };
     rows.iter()
         .copied()
@@ -247,11 +247,11 @@ pub(super) fn order(done: &Done<'_>) -> Vec<usize> {
 }
 
 fn mark(done: &Done<'_>, row: usize) -> &'static str {
-    match (&done.recommendation, done.rows[row].figures()) {
-        (_, None) => "!",
-        (Recommendation::Meets { rows }, _) if rows[0] == row => "*",
-        (Recommendation::Meets { rows }, _) if rows.contains(&row) => "+",
-        _ => "x",
+    match done.standings[row] {
+        Standing::Refused => "!",
+        Standing::Keeps if done.recommendation.first() == Some(row) => "*",
+        Standing::Keeps => "+",
+        Standing::Misses(_) => "x",
     }
 }
 
@@ -261,7 +261,7 @@ fn parameters(done: &Done<'_>, shown: &[usize]) -> Vec<Column> {
     let values: Vec<Vec<String>> = shown
         .iter()
         .map(|row| {
-            let values = done.study.values(done.rows[*row].setting);
+            let values = done.study.values(*row);
             values.iter().map(|v| words::value(&v.text, v.si)).collect()
         })
         .collect();
@@ -282,10 +282,9 @@ fn parameters(done: &Done<'_>, shown: &[usize]) -> Vec<Column> {
 }
 
 fn measure(
-    done: &Done<'_>,
     measure: &Measure,
     (head, below): (&str, &str),
-    shown: &[usize],
+    rows: &[SettingRow],
     units: Units,
 ) -> Column {
     Column {
@@ -294,11 +293,11 @@ fn measure(
             below.to_owned(),
             words::unit(measure.unit, units).to_owned(),
         ],
-        cells: shown
+        cells: rows
             .iter()
             .map(|row| {
-                let figures = done.rows[*row].figures();
-                words::number(measure.unit, figures.and_then(|f| measure.of(f)), units)
+                let value = row.figures().and_then(|figures| measure.of(figures));
+                words::number(measure.unit, value, units)
             })
             .collect(),
     }

@@ -261,17 +261,20 @@ pub(super) fn measure(name: &str) -> &'static Measure {
         .unwrap_or(&crate::study::MEASURES[0])
 }
 
+/// So many of something.
+pub(super) fn plural(n: usize, one: &str) -> String {
+    if n == 1 {
+        format!("1 {one}")
+    } else {
+        format!("{n} {one}s")
+    }
+}
+
 /// How many settings, households and days.
 pub(super) fn extent(study: &Study) -> String {
-    let plural = |n: usize, one: &str| {
-        if n == 1 {
-            format!("1 {one}")
-        } else {
-            format!("{n} {one}s")
-        }
-    };
-    let days = if study.days >= 730.0 {
-        format!("{} years", four_digits(study.days / 365.0))
+    let years = study.days / 365.0;
+    let days = if years >= 1.0 && years.fract() == 0.0 {
+        plural(years as usize, "year")
     } else {
         let days = four_digits(study.days);
         format!("{days} {}", if days == "1" { "day" } else { "days" })

@@ -12,6 +12,7 @@ mod vary;
 use self::demand::read_demand;
 use self::limits::{read_limits, read_prefer};
 use self::vary::{Varied, read_vary};
+use super::grid::shares;
 use super::spec::{Demand, Sampling, Study};
 use crate::faults::Fault;
 use crate::file::fields::{Fields, Found, Located, Variant};
@@ -208,6 +209,7 @@ fn read(
     let faults = read_fixed_faults(fields, spec, problems);
     let mut digest = Fnv::new();
     digest.bytes(env!("CARGO_PKG_VERSION").as_bytes());
+    digest.bytes(&super::ENGINE_VERSION.to_le_bytes());
     digest.bytes(bytes);
     let demand = read_demand(fields, spec, files, problems, elsewhere, &mut digest);
     let days = read_days(fields, problems);
@@ -231,6 +233,8 @@ fn read(
     let sources = read_notes(fields, "sources", problems);
     let (site, varied) = (site?, varied?);
     digest.bytes(&site.bytes);
+    let sampling = sampling?;
+    let shares = shares(&varied.parameters, sampling);
     Some(Study {
         name: name?.value,
         title: title?.value,
@@ -241,13 +245,14 @@ fn read(
         days: days?,
         seeds: seeds?,
         parameters: varied.parameters,
-        sampling: sampling?,
+        sampling,
         limits,
         prefer,
         assumptions,
         sources,
         digest: digest.finish(),
         axes: varied.axes,
+        shares,
         tree: site.tree.clone(),
         site_file: site.file.clone(),
         study_file: file_name.to_owned(),

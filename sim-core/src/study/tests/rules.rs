@@ -4,8 +4,8 @@ use approx::assert_relative_eq;
 
 use super::study;
 use crate::study::{
-    Outcome, Recommendation, drawdown_fraction_of, drawdown_m3, recommend, run_case, simulate,
-    simulate_by_plant,
+    Outcome, Recommendation, RunLengths, Schedules, drawdown_fraction_of, drawdown_m3, recommend,
+    run_case, simulate, simulate_by_plant,
 };
 use crate::trace::{Procedure, RecordingPlan, record};
 use crate::units::Seconds;
@@ -70,10 +70,12 @@ fn raising_the_pressure_costs_drawdown_and_starts() {
         ]",
     );
     let figures: Vec<_> = (0..2)
-        .map(|setting| match run_case(&study, setting).outcome {
-            Outcome::Figures(figures) => figures,
-            Outcome::Refused(why) => panic!("{why}"),
-        })
+        .map(
+            |setting| match run_case(&study, &Schedules::new(), setting).outcome {
+                Outcome::Figures(figures) => figures,
+                Outcome::Refused(why) => panic!("{why}"),
+            },
+        )
         .collect();
     assert!(figures[1].drawdown_m3 < 0.75 * figures[0].drawdown_m3);
     assert!(figures[1].starts_per_day_mean > 1.15 * figures[0].starts_per_day_mean);
@@ -143,12 +145,14 @@ fn a_setting_counts_what_a_recording_of_the_plant_counts() {
     assert_eq!(found.starts, recorded.totals.pump_starts);
     assert_eq!(found.pumped_m3, recorded.totals.drawn_m3);
     assert_eq!(found.energy_j, recorded.totals.supply_energy_j);
-    let lengths: Vec<f64> = crate::trace::pump_runs(&recorded)
-        .iter()
-        .filter(|run| run.to_pa.is_some())
-        .map(crate::trace::PumpRun::length_s)
-        .collect();
-    assert_eq!(found.run_lengths_s, lengths);
+    let mut lengths = RunLengths::new();
+    for run in crate::trace::pump_runs(&recorded) {
+        if run.to_pa.is_some() {
+            lengths.add(run.length_s());
+        }
+    }
+    assert!(lengths.total() > 10);
+    assert_eq!(found.run_lengths, lengths);
     assert_eq!(
         found.starts_per_day.iter().sum::<f64>(),
         found.starts as f64
@@ -165,14 +169,18 @@ fn where_nothing_meets_the_limits_the_nearest_settings_are_told() {
         ))
     };
     let strict = with("RunTime(least: \"1 h\")");
-    let rows: Vec<_> = (0..2).map(|setting| run_case(&strict, setting)).collect();
+    let rows: Vec<_> = (0..2)
+        .map(|setting| run_case(&strict, &Schedules::new(), setting))
+        .collect();
     match recommend(&strict, &rows) {
         Recommendation::Nearest { rows } => assert_eq!(rows.len(), 2),
         other => panic!("{other:?}"),
     }
     // The charge as it should be gives more water and so fewer starts.
     let lenient = with("StartsPerDay(most: 1000)");
-    let rows: Vec<_> = (0..2).map(|setting| run_case(&lenient, setting)).collect();
+    let rows: Vec<_> = (0..2)
+        .map(|setting| run_case(&lenient, &Schedules::new(), setting))
+        .collect();
     assert_eq!(
         recommend(&lenient, &rows),
         Recommendation::Meets { rows: vec![1, 0] }
@@ -193,10 +201,12 @@ fn starts_of_shipped(name: &str, days: f64) -> Vec<f64> {
     study.days = days;
     study.seeds = vec![1];
     (0..study.n_settings())
-        .map(|setting| match run_case(&study, setting).outcome {
-            Outcome::Figures(figures) => figures.starts_per_day_mean,
-            Outcome::Refused(why) => panic!("{why}"),
-        })
+        .map(
+            |setting| match run_case(&study, &Schedules::new(), setting).outcome {
+                Outcome::Figures(figures) => figures.starts_per_day_mean,
+                Outcome::Refused(why) => panic!("{why}"),
+            },
+        )
         .collect()
 }
 

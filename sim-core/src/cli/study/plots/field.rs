@@ -1,11 +1,15 @@
 //! The sheet that study plots share: title, a field with axes, marks.
 
+use std::collections::BTreeSet;
+
 use anyhow::Result;
 
+use super::spread::mark_of;
 use crate::cli::palette::{ACCENT, HAIR, INK, INK2, PAPER, RAISED, RULE, Rgb, WATER_INK};
 use crate::cli::plot::Scale;
 use crate::cli::plot::figure::{Anchor, Face, Figure, Point, Text};
 use crate::cli::plot::fitted;
+use crate::cli::study::Done;
 
 /// Size of a sheet [px].
 pub(super) const WIDTH: f64 = 960.0;
@@ -142,6 +146,35 @@ pub(super) fn mark(figure: &mut Figure, (x, y): Point, mark: Mark) {
             figure.line((x - d, y - d), (x + d, y + d), 2.0, INK2);
             figure.line((x - d, y + d), (x + d, y - d), 2.0, INK2);
         }
+    }
+}
+
+/// Side of a square of the field that gets one mark of a kind where there are many [px].
+const SQUARE: f64 = 8.0;
+/// More settings than this are thinned.
+const MANY: usize = 400;
+
+/// Marks of many settings, so that their number on the sheet is bounded: a square of the
+/// field gets the first of a kind that lies in it.  The best is drawn last, on top.
+pub(super) fn marks(
+    figure: &mut Figure,
+    done: &Done<'_>,
+    places: impl ExactSizeIterator<Item = (usize, Point)>,
+) {
+    let is_thinned = places.len() > MANY;
+    let mut taken = BTreeSet::new();
+    let mut best = None;
+    for (row, at) in places {
+        let kind = mark_of(done, row);
+        let square = ((at.0 / SQUARE) as i32, (at.1 / SQUARE) as i32);
+        if kind == Mark::Best {
+            best = Some(at);
+        } else if !is_thinned || taken.insert((kind == Mark::Kept, square)) {
+            mark(figure, at, kind);
+        }
+    }
+    if let Some(at) = best {
+        mark(figure, at, Mark::Best);
     }
 }
 

@@ -5,7 +5,7 @@ use anyhow::Result;
 
 use super::Picture;
 use super::field::{
-    Mark, NOTE, edge, ground, legend, level_axis, mark, sheet, text, upright_axis, x_of, y_of,
+    NOTE, edge, ground, legend, level_axis, marks, sheet, text, upright_axis, x_of, y_of,
 };
 use crate::cli::display::Units;
 use crate::cli::faults::text::capital;
@@ -41,23 +41,24 @@ pub(super) fn picture(done: &Done<'_>, units: Units) -> Result<Option<Picture>> 
     let pressure = words::measure("median_pressure");
     let (up, less_is_better) =
         preferred.unwrap_or((Upright::Result(pressure), pressure.less_is_better));
-    let points: Vec<(usize, f64, f64)> = done
-        .rows
-        .iter()
-        .enumerate()
-        .filter_map(|(idx, row)| {
-            let figures = row.figures()?;
-            let value = match up {
-                Upright::Result(measure) => shown(measure, measure.of(figures)?, units),
-                Upright::Parameter(parameter) => {
-                    let value = study.values(row.setting).get(parameter).cloned()?;
-                    value.si?;
-                    value.text.split(' ').next()?.parse().ok()?
-                }
-            };
-            Some((idx, along.of(figures)?, value))
-        })
-        .collect();
+    let mut points: Vec<(usize, f64, f64)> = Vec::new();
+    for row in done.rows.iter() {
+        let row = row?;
+        let Some(figures) = row.figures() else {
+            continue;
+        };
+        let value = match up {
+            Upright::Result(measure) => measure.of(figures).map(|si| shown(measure, si, units)),
+            Upright::Parameter(parameter) => {
+                let value = study.values(row.setting).swap_remove(parameter);
+                let number = value.text.split(' ').next().and_then(|n| n.parse().ok());
+                value.si.and(number)
+            }
+        };
+        if let (Some(value), Some(starts)) = (value, along.of(figures)) {
+            points.push((row.setting, starts, value));
+        }
+    }
     if points.len() < 3 {
         return Ok(None);
     }
@@ -84,20 +85,11 @@ pub(super) fn picture(done: &Done<'_>, units: Units) -> Result<Option<Picture>> 
     level_axis(&mut figure, &x_scale, "starts a day, mean");
     let place = |p: &(usize, f64, f64)| (x_of(&x_scale, p.1), y_of(&y_scale, p.2));
     figure.path(front.iter().map(place).collect(), 2.0, ACCENT, None);
-    for point in &points {
-        let kind = super::spread::mark_of(done, point.0);
-        mark(&mut figure, place(point), kind);
-    }
-    // Drawn last, so that no other mark lies on it.
-    for point in &points {
-        if super::spread::mark_of(done, point.0) == Mark::Best {
-            mark(&mut figure, place(point), Mark::Best);
-        }
-    }
+    marks(&mut figure, done, points.iter().map(|p| (p.0, place(p))));
     if front.len() <= MOST_NUMBERS {
         for point in &front {
             let (x, y) = place(point);
-            let number = done.rows[point.0].setting.to_string();
+            let number = point.0.to_string();
             let style = (NOTE, Face::Mono, Anchor::Start, INK);
             // On the side that the line does not take.
             let below = if less_is_better { -8.0 } else { 18.0 };

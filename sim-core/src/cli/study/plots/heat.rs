@@ -40,8 +40,8 @@ pub(super) fn picture(done: &Done<'_>) -> Result<Option<Picture>> {
     let values: Vec<Option<f64>> = done
         .rows
         .iter()
-        .map(|row| row.figures().and_then(|figures| measure.of(figures)))
-        .collect();
+        .map(|row| Ok(row?.figures().and_then(|figures| measure.of(figures))))
+        .collect::<Result<_>>()?;
     let most = values.iter().flatten().copied().fold(0.0, f64::max);
     let (n_down, n_across) = (down.n_values(), across.n_values());
     let size = (

@@ -4,7 +4,7 @@ use anyhow::Result;
 
 use super::Picture;
 use super::field::{
-    FOOT, LEFT, RIGHT, edge, ground, legend, level_axis, level_name, mark, sheet, text,
+    FOOT, LEFT, RIGHT, edge, ground, legend, level_axis, level_name, marks, sheet, text,
     upright_axis, x_of, y_of,
 };
 use crate::cli::display::Units;
@@ -26,21 +26,16 @@ pub(super) fn picture(done: &Done<'_>, _units: Units) -> Result<Option<Picture>>
         return Ok(None);
     };
     let measure = words::measure("starts_per_day_mean");
-    let points: Vec<(usize, f64, f64)> = done
-        .rows
-        .iter()
-        .enumerate()
-        .filter_map(|(idx, row)| {
-            let value = study.values(row.setting).get(parameter).cloned()?;
-            let number = value
-                .text
-                .split(' ')
-                .next()
-                .and_then(|number| number.parse::<f64>().ok())?;
-            value.si?;
-            Some((idx, number, measure.of(row.figures()?)?))
-        })
-        .collect();
+    let mut points: Vec<(usize, f64, f64)> = Vec::new();
+    for row in done.rows.iter() {
+        let row = row?;
+        let value = study.values(row.setting).swap_remove(parameter);
+        let number = value.text.split(' ').next().and_then(|n| n.parse().ok());
+        let starts = row.figures().and_then(|figures| measure.of(figures));
+        if let (Some(number), Some(_), Some(starts)) = (number, value.si, starts) {
+            points.push((row.setting, number, starts));
+        }
+    }
     if points.len() < 2 {
         return Ok(None);
     }
@@ -69,10 +64,7 @@ pub(super) fn picture(done: &Done<'_>, _units: Units) -> Result<Option<Picture>>
         let path = points.iter().map(place).collect();
         figure.path(path, 2.0, WATER_INK, None);
     }
-    for point in &points {
-        let kind = super::spread::mark_of(done, point.0);
-        mark(&mut figure, place(point), kind);
-    }
+    marks(&mut figure, done, points.iter().map(|p| (p.0, place(p))));
     edge(&mut figure);
     legend(&mut figure);
     if points.iter().all(|p| p.1 == points[0].1) {

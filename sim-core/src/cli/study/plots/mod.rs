@@ -12,6 +12,7 @@ use anyhow::Result;
 use super::Done;
 use crate::cli::display::Units;
 use crate::cli::plot::figure::Figure;
+use crate::study::Standing;
 
 /// A picture with its file's name and a caption.
 pub(super) struct Picture {
@@ -23,7 +24,7 @@ pub(super) struct Picture {
 /// Every picture that the study has something to show for.
 pub(super) fn pictures(done: &Done<'_>, units: Units) -> Result<Vec<Picture>> {
     let mut pictures = Vec::new();
-    if done.rows.iter().all(|row| row.figures().is_none()) {
+    if done.standings.iter().all(|s| *s == Standing::Refused) {
         return Ok(pictures);
     }
     if let Some(picture) = heat::picture(done)? {

@@ -11,7 +11,7 @@ use crate::cli::palette::{INK2, WATER_INK, WATER1};
 use crate::cli::plot::Scale;
 use crate::cli::plot::figure::{Anchor, Face};
 use crate::cli::study::{Done, table};
-use crate::study::{Recommendation, judge};
+use crate::study::{Recommendation, Standing};
 
 /// More bars than this stand too close.
 const MOST_BARS: usize = 30;
@@ -21,34 +21,25 @@ pub(super) fn mark_of(done: &Done<'_>, row: usize) -> Mark {
     if done.recommendation.first() == Some(row) {
         return Mark::Best;
     }
-    let keeps = done.rows[row].figures().is_some_and(|figures| {
-        judge(&done.study.limits, figures)
-            .into_iter()
-            .flatten()
-            .all(crate::study::Kept::is_kept)
-    });
-    if keeps { Mark::Kept } else { Mark::Missed }
+    match done.standings[row] {
+        Standing::Keeps => Mark::Kept,
+        Standing::Misses(_) | Standing::Refused => Mark::Missed,
+    }
 }
 
 /// The picture.
 pub(super) fn picture(done: &Done<'_>) -> Result<Picture> {
-    let order: Vec<usize> = table::order(done)
-        .into_iter()
-        .filter(|row| done.rows[*row].figures().is_some())
-        .take(MOST_BARS)
-        .collect();
-    let bars: Vec<(usize, f64, f64, f64)> = order
-        .iter()
-        .filter_map(|row| {
-            let figures = done.rows[*row].figures()?;
-            Some((
-                *row,
+    let mut bars: Vec<(usize, f64, f64, f64)> = Vec::new();
+    for row in table::order(done).into_iter().take(MOST_BARS) {
+        if let Some(figures) = done.rows.get(row)?.figures() {
+            bars.push((
+                row,
                 figures.starts_per_day_median,
                 figures.starts_per_day_95,
                 figures.starts_per_day_most,
-            ))
-        })
-        .collect();
+            ));
+        }
+    }
     let mut figure = sheet(
         "Starts a day: from an ordinary day to the worst",
         &done.study.title,
@@ -76,7 +67,7 @@ pub(super) fn picture(done: &Done<'_>) -> Result<Picture> {
         figure.line((x - half, y_busy), (x + half, y_busy), 1.5, WATER_INK);
         mark(&mut figure, (x, y_median), mark_of(done, *row));
         let style = (NOTE, Face::Mono, Anchor::Middle, INK2);
-        let number = done.rows[*row].setting.to_string();
+        let number = row.to_string();
         text(&mut figure, (x, FOOT + 20.0), &number, style);
     }
     edge(&mut figure);
