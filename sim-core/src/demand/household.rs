@@ -6,7 +6,7 @@
 //! volume.
 //!
 //! Left out: leaks, seasons, weekdays, people who are away, and that a shower follows
-//! a shower.  A house without some kind of outlet makes no draws of that kind; only
+//! a shower; only the fills of a load of dishes come one after another.  A house without some kind of outlet makes no draws of that kind; only
 //! basin and kitchen stand in for one another, since hands are washed somewhere.
 //!
 //! Every purpose has its own stream of random numbers, so that another seed, another
@@ -17,7 +17,8 @@
 //!
 //! Sources.  W. B. DeOreo, P. Mayer, B. Dziegielewski, J. Kiefer, *Residential End Uses
 //! of Water, Version 2*, Water Research Foundation, 2016: per household and day 138 gal
-//! indoors, 33.1 gal by toilets; 15.8 gal, 7.8 min and 2.1 gpm a shower.  The same report's
+//! indoors, 33.1 gal by toilets; 15.8 gal, 7.8 min and 2.1 gpm a shower, 6.1 gal a load of
+//! dishes.  The same report's
 //! other end uses from memory, to be checked against it: shower 28.1, tap 26.3, clothes
 //! washer 22.7, leaks 17.0, other 5.3, bath 3.6, dishwasher 1.6 gal.  How a day's volume is
 //! cut into draws, the spread about each mean, the hours of the day and everything about
@@ -98,7 +99,14 @@ struct Habit {
     spread: f64,
     /// Flow that people set [gpm]; none: fully open.
     gpm: Option<f64>,
+    /// Equal parts that a draw comes in, as the fills of one load of a machine do.
+    n_parts: u32,
 }
+
+/// Fills of a load of dishes, and the time from one to the next [s] (training values, common
+/// practice, no source).
+const DISHWASHER_FILLS: u32 = 4;
+const BETWEEN_FILLS_S: f64 = 720.0;
 
 #[rustfmt::skip]
 const HABITS: [Habit; 10] = [
@@ -108,11 +116,17 @@ const HABITS: [Habit; 10] = [
     habit(FixtureKind::Basin,      "basin",      12.3,  0.49, 0.8,  Some(1.0)),
     habit(FixtureKind::Kitchen,    "kitchen",    14.0,  0.82, 0.8,  Some(1.4)),
     habit(FixtureKind::Washer,     "washer",     22.7, 10.0,  0.3,  Some(3.0)),
-    habit(FixtureKind::Dishwasher, "dishwasher",  1.6,  1.6,  0.2,  Some(1.5)),
+    habit(FixtureKind::Dishwasher, "dishwasher",  1.6,  6.1,  0.2,  Some(1.5)).in_parts(DISHWASHER_FILLS),
     habit(FixtureKind::Trough,     "trough",     80.0,  8.0,  0.4,  None),
     habit(FixtureKind::Hose,       "hose",       15.0, 30.0,  0.8,  Some(4.0)),
     habit(FixtureKind::Other,      "other",       5.3,  2.0,  0.8,  Some(2.0)),
 ];
+
+impl Habit {
+    const fn in_parts(self, n_parts: u32) -> Self {
+        Self { n_parts, ..self }
+    }
+}
 
 const fn habit(
     kind: FixtureKind,
@@ -129,6 +143,7 @@ const fn habit(
         gallons_per_draw,
         spread,
         gpm,
+        n_parts: 1,
     }
 }
 
@@ -268,13 +283,16 @@ fn draws_of_kind(
         let opening = habit
             .gpm
             .map_or(1.0, |gpm| (gpm * US_GPM / nominal).min(1.0));
-        let duration_s = gallons * US_GALLON / (opening * nominal);
-        draws.push(Draw {
-            start_ticks: (start_s * TICKS_PER_SECOND as f64) as u64,
-            duration_ticks: ((duration_s * TICKS_PER_SECOND as f64) as u64).max(1),
-            fixture,
-            opening,
-        });
+        let duration_s = gallons * US_GALLON / (opening * nominal) / f64::from(habit.n_parts);
+        for part in 0..habit.n_parts {
+            let part_s = start_s + f64::from(part) * BETWEEN_FILLS_S;
+            draws.push(Draw {
+                start_ticks: (part_s * TICKS_PER_SECOND as f64) as u64,
+                duration_ticks: ((duration_s * TICKS_PER_SECOND as f64) as u64).max(1),
+                fixture,
+                opening,
+            });
+        }
     }
 }
 

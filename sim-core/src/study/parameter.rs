@@ -26,6 +26,15 @@ pub struct Parameter {
     pub(super) at: Position,
 }
 
+impl Parameter {
+    /// Whether it is something that a designer chooses: not a fault, the household, or a
+    /// name of the study's own.
+    #[must_use]
+    pub fn is_choice(&self) -> bool {
+        matches!(self.place, Place::Site(_))
+    }
+}
+
 /// What a parameter changes.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Place {

@@ -20,6 +20,7 @@ macro_rules! studies {
 
 /// Every file in `scenarios/studies`, in order of name; a test compares.
 const SHIPPED: &[ShippedStudy] = studies![
+    "half-flow",
     "higher-pressure",
     "losing-charge",
     "small-leak",

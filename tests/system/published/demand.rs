@@ -13,6 +13,7 @@ use super::check::Check;
 const HOUSEHOLDS: u64 = 60;
 const DAYS: f64 = 30.0;
 const SECONDS_PER_TICK: f64 = 0.02;
+const QUARTER_HOUR_TICKS: u64 = 15 * 60 * 50;
 /// People of the mean household that was measured (from memory).
 const OCCUPANTS: f64 = 2.6;
 /// Leaks, which the indoor use counts in [gal/day] (row DEM-09, from memory).
@@ -93,6 +94,46 @@ pub(super) fn checks() -> Vec<Check> {
                 let mean = |of: fn(&Draw) -> f64| showers.iter().map(of).sum::<f64>() / n_showers;
                 let flow = |draw: &Draw| gallons(draw) / minutes(draw);
                 vec![mean(gallons), mean(minutes), mean(flow)]
+            },
+        ),
+        Check::noted(
+            "DEM-08",
+            "Mean load of dishes of sixty made-up households over a month; fills of one load \
+             come within a quarter of an hour of one another.",
+            || {
+                let mut n_loads = 0.0;
+                let mut sum = 0.0;
+                let mut last: Option<Draw> = None;
+                for fill in draws(Some("dishwasher")) {
+                    // The next household's month begins before the last one's end.
+                    let is_same = last.is_some_and(|last| {
+                        fill.start_ticks > last.start_ticks
+                            && fill.start_ticks - last.start_ticks < QUARTER_HOUR_TICKS
+                    });
+                    n_loads += if is_same { 0.0 } else { 1.0 };
+                    sum += gallons(&fill);
+                    last = Some(fill);
+                }
+                sum / n_loads
+            },
+        ),
+        Check::noted(
+            "DEM-09",
+            "Means of sixty made-up households over a month.",
+            || {
+                [
+                    &["shower"][..],
+                    &["basin", "kitchen"],
+                    &["washer"],
+                    &["ice-maker"],
+                    &["bath"],
+                    &["dishwasher"],
+                ]
+                .map(|names| {
+                    let of = |name: &&str| gallons_per_day(&draws(Some(name)));
+                    names.iter().map(of).sum()
+                })
+                .to_vec()
             },
         ),
     ]

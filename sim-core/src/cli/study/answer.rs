@@ -20,6 +20,11 @@ const SAME: f64 = 0.005;
 /// Why the recommended setting is recommended.
 pub(super) fn reason(done: &Done<'_>) -> Option<String> {
     match &done.recommendation {
+        Recommendation::Meets { rows } if done.study.limits.is_empty() => Some(format!(
+            "Of {} settings it has the {}.",
+            rows.len(),
+            words::preferences(done.study)
+        )),
         Recommendation::Meets { rows } => Some(format!(
             "{} of {} settings {} every limit; of these it has the {}.",
             rows.len(),
@@ -78,13 +83,14 @@ fn limit(done: &Done<'_>, trend: &Trend, edge: &Edge) -> String {
         ("from", "at")
     };
     let mut told = format!(
-        "Every limit is kept {upto} {} {}; {from} {} it is not ({}: {found}).",
+        "Every limit is kept {upto} {} {}; {from} {} it is not ({}; it has {found}).",
         name(done, trend),
         value(done, trend, &edge.kept),
         value(done, trend, &edge.missed),
         words::limit(limit, Some(&edge.missed.figures)),
     );
     if let Some(si) = edge.meets_si
+        && is_between(done, trend, edge, si)
         && let Some(between) = done.study.amount_text(trend.parameter, si)
     {
         told += &format!(
@@ -93,6 +99,15 @@ fn limit(done: &Done<'_>, trend: &Trend, edge: &Edge) -> String {
         );
     }
     told
+}
+
+/// Whether a value lies clearly between the two settings of an edge.
+fn is_between(done: &Done<'_>, trend: &Trend, edge: &Edge, si: f64) -> bool {
+    let of = |point: &Point| done.study.values(point.setting).get(trend.parameter)?.si;
+    let (Some(kept), Some(missed)) = (of(&edge.kept), of(&edge.missed)) else {
+        return false;
+    };
+    ((si - kept) / (missed - kept)).clamp(0.0, 1.0) > 0.02
 }
 
 /// How results go from the first value to the last.

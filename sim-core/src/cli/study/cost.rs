@@ -9,20 +9,29 @@ use crate::study::Study;
 /// Days of a year.
 const YEAR_DAYS: f64 = 365.0;
 
-/// A line about what was lived through, how long it took, and the most memory it needed.
-pub(super) fn told(study: &Study, n_settings: usize, threads: usize, took: Duration) -> String {
-    let years = n_settings as f64 * study.seeds.len() as f64 * study.days / YEAR_DAYS;
-    let seconds = took.as_secs_f64();
-    let memory = peak_memory_mib().map_or_else(String::new, |mib| {
-        format!(", peak memory {} MiB", fixed(mib, 1))
-    });
-    format!(
-        "lived through {} ({} years) in {} s on {}{memory}",
-        words::plural(n_settings, "setting"),
-        words::four_digits(years),
-        fixed(seconds, 1),
-        words::plural(threads, "thread"),
-    )
+/// What was lived through, and how long it took.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Cost {
+    pub(super) n_settings: usize,
+    pub(super) threads: usize,
+    pub(super) took: Duration,
+}
+
+impl Cost {
+    /// A line about it, with the most memory that was needed up to now.
+    pub(super) fn told(self, study: &Study) -> String {
+        let years = self.n_settings as f64 * study.seeds.len() as f64 * study.days / YEAR_DAYS;
+        let memory = peak_memory_mib().map_or_else(String::new, |mib| {
+            format!(", peak memory {} MiB", fixed(mib, 1))
+        });
+        format!(
+            "lived through {} ({} years) in {} s on {}{memory}",
+            words::plural(self.n_settings, "setting"),
+            words::four_digits(years),
+            fixed(self.took.as_secs_f64(), 1),
+            words::plural(self.threads, "thread"),
+        )
+    }
 }
 
 /// Most memory that this process has had at once [MiB], where the system tells.

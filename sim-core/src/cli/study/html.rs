@@ -5,9 +5,11 @@ use std::fmt::Write;
 use anyhow::Result;
 
 use super::files::StudyText;
+use super::plots::heat;
 use super::{Done, answer, table, words};
 use crate::cli::debrief::html::{escaped, roles};
 use crate::cli::display::{Units, fixed};
+use crate::cli::palette::{FACE, PAGE_ROLES, Rgb};
 use crate::parts::{PumpPlacement, SourceSpec};
 use crate::study::{
     Demand, Figures, MeasureUnit, Outcome, Recommendation, Standing, drawdown_m3, judge,
@@ -48,7 +50,7 @@ pub(super) fn html(
          <header><div class=\"in\"><h1>{}</h1>\n<div class=\"quiet\">{}</div></div></header>\n\
          <main><div class=\"in\">\n",
         escaped(&study.title),
-        roles(),
+        format_args!("{}{}", roles(), pictures_by_lamp()),
         include_str!("../debrief/page.css"),
         include_str!("page.css"),
         escaped(&study.title),
@@ -101,12 +103,38 @@ pub(super) fn html(
     Ok(page)
 }
 
+/// Rules that give the pictures the page's dark colors where it has them: by role, and for
+/// the shades of a heat map between two roles.
+fn pictures_by_lamp() -> String {
+    let hex = |(red, green, blue): Rgb| format!("#{red:02X}{green:02X}{blue:02X}");
+    let rule = |color: Rgb, dark: &str| {
+        let color = hex(color);
+        format!(
+            ".picture svg [fill=\"{color}\" i]{{fill:{dark}}}\
+             .picture svg [stroke=\"{color}\" i]{{stroke:{dark}}}\n"
+        )
+    };
+    let mut rules = rule(FACE, "var(--paper)");
+    let mut seen = Vec::new();
+    for (name, light, _) in PAGE_ROLES {
+        if !seen.contains(&light) {
+            seen.push(light);
+            rules += &rule(light, &format!("var(--{name})"));
+        }
+    }
+    for (shade, share) in heat::shades() {
+        let dark = format!("color-mix(in srgb,var(--water_ink) {share}%,var(--raised))");
+        rules += &rule(shade, &dark);
+    }
+    format!("@media screen and (prefers-color-scheme:dark){{\n{rules}}}\n")
+}
+
 /// The recommended setting with its values and its limits.
 fn answer_of(page: &mut String, done: &Done<'_>, units: Units) -> Result<()> {
     page.push_str("<section class=\"answer\">");
     match &done.recommendation {
         Recommendation::Meets { rows } => {
-            writeln!(page, "<h2>Recommended</h2>")?;
+            writeln!(page, "<h2>{}</h2>", words::headline(done.study))?;
             values(page, done, rows[0])?;
             let why = answer::reason(done).unwrap_or_default();
             writeln!(page, "<p>{}</p>", escaped(&why))?;
@@ -173,7 +201,7 @@ fn limits(page: &mut String, done: &Done<'_>, figures: &Figures) -> Result<()> {
         let (found, verdict) = words::kept(limit, kept);
         writeln!(
             page,
-            "<tr{}><td>{}</td><td class=\"num\">{}</td><td>{verdict}</td><td class=\"why\">{}</td></tr>",
+            "<tr{}><td>{}</td><td class=\"num\">{}</td><td class=\"stand\">{verdict}</td><td class=\"why\">{}</td></tr>",
             if verdict == "missed" {
                 " class=\"missed\""
             } else {
@@ -256,7 +284,7 @@ fn settings(page: &mut String, done: &Done<'_>) -> Result<()> {
                 }
                 match n_missed.unwrap_or(0) {
                     0 => page.push_str("<td>kept</td>"),
-                    n => write!(page, "<td>{n} missed</td>")?,
+                    n => write!(page, "<td class=\"stand\">{n} missed</td>")?,
                 }
             }
             Outcome::Refused(why) => write!(

@@ -27,6 +27,7 @@ use std::process::ExitCode;
 
 use anyhow::{Context, Result, bail};
 
+use self::cost::Cost;
 use self::files::StudyText;
 use self::rows::Rows;
 use self::store::{Header, Store};
@@ -82,22 +83,26 @@ impl<'a> Done<'a> {
 /// Runs the subcommand.
 pub(super) fn run(args: &StudyArgs, out: &mut dyn Write, err: &mut dyn Write) -> Result<ExitCode> {
     check_together(args)?;
-    let (text, study, store) = if args.merge.is_empty() {
+    let (text, study, store, cost) = if args.merge.is_empty() {
         let Some(name) = &args.study else {
             bail!("name a study to run, or folders to --merge");
         };
         let text = files::find(name)?;
         let study = text.parse()?;
-        let Some(store) = run_settings(args, &text, &study, err)? else {
+        let Some((store, cost)) = run_settings(args, &text, &study, err)? else {
             return Ok(ExitCode::SUCCESS);
         };
-        (text, study, store)
+        (text, study, store, Some(cost))
     } else {
-        merge::merged(&args.merge, args.out.as_deref())?
+        let (text, study, store) = merge::merged(&args.merge, args.out.as_deref())?;
+        (text, study, store, None)
     };
     let done = Done::of(&study, store)?;
     if let Some(folder) = &args.out {
         write_reports(&done, &text, folder, args.units, err)?;
+        if let Some(cost) = cost {
+            writeln!(err, "{}", cost.told(&study))?;
+        }
     }
     match args.format {
         Format::Text => table::write(&done, args.units, out)?,
@@ -126,7 +131,7 @@ fn run_settings(
     text: &StudyText,
     study: &Study,
     err: &mut dyn Write,
-) -> Result<Option<Store>> {
+) -> Result<Option<(Store, Cost)>> {
     let shard = args.shard.unwrap_or_default();
     let settings: Vec<usize> = (shard.number - 1..study.n_settings())
         .step_by(shard.of)
@@ -149,14 +154,14 @@ fn run_settings(
         store.append(&row)
     })?;
     drop(progress);
-    let Some(folder) = &args.out else {
-        return Ok(Some(store));
+    let cost = Cost {
+        n_settings: settings.len() - n_kept,
+        threads,
+        took: begun.elapsed(),
     };
-    writeln!(
-        err,
-        "{}",
-        cost::told(study, settings.len() - n_kept, threads, begun.elapsed())
-    )?;
+    let Some(folder) = &args.out else {
+        return Ok(Some((store, cost)));
+    };
     if shard.of > 1 {
         writeln!(
             err,
@@ -168,9 +173,10 @@ fn run_settings(
             settings.len(),
             study.n_settings()
         )?;
+        writeln!(err, "{}", cost.told(study))?;
         return Ok(None);
     }
-    Ok(Some(store))
+    Ok(Some((store, cost)))
 }
 
 /// Says, when Ctrl-C ends the program, that nothing is lost.

@@ -36,7 +36,7 @@ pub(super) fn write(done: &Done<'_>, units: Units, out: &mut dyn Write) -> Resul
     writeln!(out, "  {}\n", words::extent(study))?;
     match &done.recommendation {
         Recommendation::Meets { rows } => {
-            headline(done, "Recommended", rows[0], out)?;
+            headline(done, words::headline(study), rows[0], out)?;
             for line in wrap(&answer::reason(done).unwrap_or_default(), COLUMNS - 2) {
                 writeln!(out, "  {line}")?;
             }
@@ -96,7 +96,7 @@ fn limits(limits: &[Limit], figures: &Figures, out: &mut dyn Write) -> Result<()
         let (found, verdict) = words::kept(limit, kept);
         let asked = words::limit(limit, Some(figures));
         let lead = if verdict == "missed" { "x" } else { " " };
-        writeln!(out, "  {lead} {asked:<66} {verdict:>7}: {found}")?;
+        writeln!(out, "  {lead} {asked:<68} {verdict:>7}: {found}")?;
         if !limit.source.starts_with("common practice") {
             for line in wrap(&limit.source, COLUMNS - 8) {
                 writeln!(out, "      {line}")?;
@@ -181,6 +181,9 @@ fn table(done: &Done<'_>, units: Units, out: &mut dyn Write) -> Result<()> {
     }
     let mut all = columns;
     for measure in measures {
+        if measure.cells.iter().all(|cell| cell == words::NONE) {
+            continue;
+        }
         if width(&all) + measure.width() + 2 <= COLUMNS {
             all.push(measure);
         }
@@ -201,7 +204,8 @@ fn table(done: &Done<'_>, units: Units, out: &mut dyn Write) -> Result<()> {
     }
     writeln!(
         out,
-        "\n  * recommended, + keeps every limit, x misses one, ! cannot be built or followed"
+        "\n  * {}, + keeps every limit, x misses one, ! cannot be built or followed",
+        words::headline(done.study).to_lowercase()
     )?;
     if order.len() > shown.len() {
         writeln!(

@@ -179,3 +179,93 @@ fn what_cannot_be_done_is_said() {
     let told = told.replace(&shown, "TEMP");
     insta::assert_snapshot!(told);
 }
+
+#[test]
+fn every_shipped_study_fits_the_screen_and_answers_in_words() {
+    let temp = tempfile::tempdir().unwrap();
+    for study in crate::study::shipped() {
+        // A few days of each, so that the test is quick.
+        let path = temp.path().join(format!("{}.ron", study.name));
+        let short = study
+            .text
+            .replace("years: 1,", "days: 3,")
+            .replace("days: 7,", "days: 3,");
+        fs::write(&path, short).unwrap();
+        let path = path.display().to_string();
+        for units in ["us", "si"] {
+            let (out, err, _) = said(&[&path, "--units", units]);
+            assert!(err.is_empty(), "{}: {err}", study.name);
+            for line in out.lines() {
+                assert!(line.chars().count() <= 100, "{}: {line}", study.name);
+            }
+            assert!(!out.contains("NaN") && !out.contains("inf"), "{out}");
+        }
+        let (out, ..) = said(&[&path]);
+        let answers: &[&str] = match study.name {
+            "half-flow" => &["Answer: steady draw", "Starts are most at steady draw"],
+            "higher-pressure" => &["starts a day, mean goes from", "drawdown goes from"],
+            "losing-charge" => &["Answer: years", "From years 0 to 5: starts"],
+            "small-leak" => &[
+                "Answer: leak 0.3 gpm",
+                "Every limit is kept up to leak 0.3 gpm",
+                "straight line",
+            ],
+            _ => &["Recommended: cut in"],
+        };
+        let joined = out.split_whitespace().collect::<Vec<_>>().join(" ");
+        for answer in answers {
+            assert!(joined.contains(answer), "{}: {answer}\n{out}", study.name);
+        }
+    }
+}
+
+#[test]
+fn results_of_an_older_engine_are_refused_and_it_is_said_why() {
+    let temp = tempfile::tempdir().unwrap();
+    let study = study_file(temp.path());
+    let out = temp.path().join("out");
+    let folder = out.display().to_string();
+    said(&[&study, "--out", &folder]);
+    let now = format!("\"engine\":{}", crate::study::ENGINE_VERSION);
+    let old = fs::read_to_string(out.join(RESULTS)).unwrap();
+    assert!(old.contains(&now));
+    fs::write(out.join(RESULTS), old.replace(&now, "\"engine\":1")).unwrap();
+    for args in [
+        &[&study, "--out", &folder, "--resume"][..],
+        &["--merge", &folder],
+    ] {
+        let (out, err, code) = said(args);
+        assert_eq!(out, "");
+        assert!(err.contains("an engine of version 1"), "{err}");
+        assert!(code.contains('2'), "{code}");
+    }
+}
+
+#[test]
+fn a_wide_study_is_shaded_and_its_pictures_stay_small() {
+    let temp = tempfile::tempdir().unwrap();
+    let path = temp.path().join("wide.ron");
+    fs::write(
+        &path,
+        "(version: 1, name: \"wide\", title: \"A wide study\", site: \"orchard-cottage\",
+        overrides: (source: Cistern(refill: \"8 gpm\")),
+        demand: Household(occupants: 2.6), days: 0.05, vary: [
+            Range(path: \"tank.precharge\", from: \"30 psi\", to: \"38 psi\", count: 16),
+            Range(path: \"tank.shell_volume\", from: \"22 gal\", to: \"45 gal\", count: 16),
+        ], limits: [RunTime(least: \"30 s\")])",
+    )
+    .unwrap();
+    let out = temp.path().join("out");
+    said(&[
+        &path.display().to_string(),
+        "--out",
+        &out.display().to_string(),
+    ]);
+    for picture in ["heat-map", "spread", "front"] {
+        let svg = fs::read_to_string(out.join(format!("{picture}.svg"))).unwrap();
+        assert!(svg.len() < 150_000, "{picture}: {}", svg.len());
+    }
+    let heat = fs::read_to_string(out.join("heat-map.svg")).unwrap();
+    assert!(heat.matches("<rect").count() > 20);
+    assert!(!heat.contains("not possible"));
+}

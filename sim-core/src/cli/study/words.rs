@@ -92,10 +92,10 @@ pub(super) fn value_in_both(text: &str, si: Option<f64>) -> String {
     let other = OTHER_UNITS.iter().find(|(own, _, _)| *own == unit);
     match (si, other, number.parse::<f64>()) {
         (Some(_), Some((_, symbol, factor)), Ok(number)) => {
-            let decimals = if (number * factor).abs() >= 100.0 {
-                0
-            } else {
-                1
+            let decimals = match (number * factor).abs() {
+                size if size >= 100.0 => 0,
+                size if size >= 1.0 => 1,
+                _ => 2,
             };
             format!("{shown} ({} {symbol})", fixed(number * factor, decimals))
         }
@@ -245,6 +245,16 @@ pub(super) fn preference(study: &Study, preference: &Preference) -> String {
         Target::Measure(measure) => measure.label.to_owned(),
     };
     format!("{} {what}", if preference.least { "least" } else { "most" })
+}
+
+/// What the setting that stands first is: a thing to choose, or the answer to a question
+/// about a fault, or about what nobody would choose.
+pub(super) fn headline(study: &Study) -> &'static str {
+    let is_choice = study.prefer.first().is_none_or(|first| match first.target {
+        Target::Measure(measure) => measure.less_is_better == first.least,
+        Target::Parameter(idx) => study.parameters[idx].is_choice(),
+    });
+    if is_choice { "Recommended" } else { "Answer" }
 }
 
 /// All preferences, in their order.

@@ -13,7 +13,7 @@ use crate::cli::palette::{ACCENT, INK};
 use crate::cli::plot::Scale;
 use crate::cli::plot::figure::{Anchor, Face};
 use crate::cli::study::{Done, words};
-use crate::study::{Measure, MeasureUnit, Target};
+use crate::study::{Measure, MeasureUnit, Standing, Target};
 
 /// Numbers stand beside points only where there are no more than this.
 const MOST_NUMBERS: usize = 16;
@@ -73,7 +73,15 @@ pub(super) fn picture(done: &Done<'_>, units: Units) -> Result<Option<Picture>> 
         "" => label.clone(),
         unit => format!("{label} [{unit}]"),
     };
-    let front = front(&points, less_is_better);
+    // What misses a limit is no choice, unless everything does.
+    let keeps = |row: usize| done.standings[row] == Standing::Keeps;
+    let is_any_kept = points.iter().any(|point| keeps(point.0));
+    let choices: Vec<_> = points
+        .iter()
+        .copied()
+        .filter(|point| keeps(point.0) || !is_any_kept)
+        .collect();
+    let front = front(&choices, less_is_better);
     let mut figure = sheet(
         &format!("What fewer starts cost: {label}"),
         &done.study.title,
@@ -86,8 +94,13 @@ pub(super) fn picture(done: &Done<'_>, units: Units) -> Result<Option<Picture>> 
     let place = |p: &(usize, f64, f64)| (x_of(&x_scale, p.1), y_of(&y_scale, p.2));
     figure.path(front.iter().map(place).collect(), 2.0, ACCENT, None);
     marks(&mut figure, done, points.iter().map(|p| (p.0, place(p))));
-    if front.len() <= MOST_NUMBERS {
-        for point in &front {
+    let numbered = if points.len() <= MOST_NUMBERS {
+        &points
+    } else {
+        &front
+    };
+    if numbered.len() <= MOST_NUMBERS {
+        for point in numbered {
             let (x, y) = place(point);
             let number = point.0.to_string();
             let style = (NOTE, Face::Mono, Anchor::Start, INK);
@@ -101,9 +114,14 @@ pub(super) fn picture(done: &Done<'_>, units: Units) -> Result<Option<Picture>> 
     Ok(Some(Picture {
         name: "front",
         caption: format!(
-            "{} against starts a day. The line joins the settings that no other beats in \
-             both; numbers are those of the table.",
-            capital(&name)
+            "{} against starts a day. The line joins the settings {}that no other beats in both; \
+             numbers are those of the table.",
+            capital(&name),
+            if is_any_kept {
+                "that keep every limit and "
+            } else {
+                ""
+            },
         ),
         figure,
     }))

@@ -3,7 +3,7 @@
 
 mod field;
 mod front;
-mod heat;
+pub(super) mod heat;
 mod line;
 mod spread;
 

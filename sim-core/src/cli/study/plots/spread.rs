@@ -15,6 +15,8 @@ use crate::study::{Recommendation, Standing};
 
 /// More bars than this stand too close.
 const MOST_BARS: usize = 30;
+/// Width of a digit [px].
+const DIGIT: f64 = 8.0;
 
 /// How a row is marked.
 pub(super) fn mark_of(done: &Done<'_>, row: usize) -> Mark {
@@ -30,7 +32,10 @@ pub(super) fn mark_of(done: &Done<'_>, row: usize) -> Mark {
 /// The picture.
 pub(super) fn picture(done: &Done<'_>) -> Result<Picture> {
     let mut bars: Vec<(usize, f64, f64, f64)> = Vec::new();
-    for row in table::order(done).into_iter().take(MOST_BARS) {
+    // Numbers of settings stand side by side.
+    let n_digits = done.rows.len().max(10).to_string().len() as f64;
+    let room = ((RIGHT - LEFT) / (DIGIT * (n_digits + 1.0))) as usize;
+    for row in table::order(done).into_iter().take(room.min(MOST_BARS)) {
         if let Some(figures) = done.rows.get(row)?.figures() {
             bars.push((
                 row,
