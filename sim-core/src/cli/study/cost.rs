@@ -1,5 +1,10 @@
 //! What a study cost: time and memory, for whoever plans a larger one.
 
+#![expect(
+    clippy::disallowed_types,
+    reason = "people are told how long it took; no result depends on it"
+)]
+
 use std::time::Duration;
 
 use super::words;
@@ -8,6 +13,20 @@ use crate::study::Study;
 
 /// Days of a year.
 const YEAR_DAYS: f64 = 365.0;
+
+/// A clock that was started.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Watch(std::time::Instant);
+
+impl Watch {
+    pub(super) fn start() -> Self {
+        Self(std::time::Instant::now())
+    }
+
+    pub(super) fn elapsed(self) -> Duration {
+        self.0.elapsed()
+    }
+}
 
 /// What was lived through, and how long it took.
 #[derive(Debug, Clone, Copy)]

@@ -27,7 +27,7 @@ use std::process::ExitCode;
 
 use anyhow::{Context, Result, bail};
 
-use self::cost::Cost;
+use self::cost::{Cost, Watch};
 use self::files::StudyText;
 use self::rows::Rows;
 use self::store::{Header, Store};
@@ -149,7 +149,7 @@ fn run_settings(
         tell_when_interrupted(folder);
     }
     let n_kept = store.n_rows();
-    let begun = std::time::Instant::now();
+    let begun = Watch::start();
     runner::run(study, &settings[n_kept..], threads, &progress, &mut |row| {
         store.append(&row)
     })?;
