@@ -1,5 +1,5 @@
 //! The sheet as Parquet: whole numbers and numbers of 64 bits, texts in UTF-8, a row group
-//! for every few thousand rows.
+//! for every few hundred rows.
 
 use std::io::Write;
 use std::sync::Arc;
@@ -15,7 +15,7 @@ use super::Done;
 use super::sheet::{self, Cell, Column, Sort};
 
 /// Rows of a row group: what is held before it is written.
-const GROUP_ROWS: usize = 2_000;
+const GROUP_ROWS: usize = 500;
 
 /// Writes the sheet.
 pub(super) fn write(done: &Done<'_>, out: impl Write + Send) -> Result<()> {
