@@ -69,3 +69,8 @@ pub(super) fn points(points: f64) -> String {
 
 #[cfg(test)]
 mod tests;
+/// An action in words.
+pub(super) fn action(action: &crate::session::Action) -> String {
+    words::action(action)
+}
+

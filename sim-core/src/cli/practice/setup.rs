@@ -135,7 +135,7 @@ const fn empty(header: Header) -> Logbook {
 }
 
 /// Finds a scenario: a path when it looks like one, else a name of a shipped one.
-fn find(name_or_path: &str) -> Result<Arc<Scenario>> {
+pub(in crate::cli) fn find(name_or_path: &str) -> Result<Arc<Scenario>> {
     let path = Path::new(name_or_path);
     let looks_like_path = path.components().count() > 1 || path.extension().is_some();
     let (file, bytes, folder) = if let Some(scenario) = shipped()
