@@ -37,6 +37,8 @@ struct Line {
     observations: Vec<Observation>,
     #[serde(default)]
     cues: Vec<Cue>,
+    #[serde(default)]
+    remarks: Vec<String>,
 }
 
 /// Reads either; nothing of what a scenario hides comes with it but what was observed.
@@ -101,6 +103,7 @@ fn own(name: &str, text: &str) -> Result<Vec<(Action, Outcome)>> {
             seconds: line.seconds,
             readings: line.observations.into_iter().map(entry).collect(),
             cues: line.cues,
+            remarks: line.remarks,
             ..Outcome::default()
         };
         seen.push((line.action, outcome));

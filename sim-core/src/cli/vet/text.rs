@@ -53,14 +53,14 @@ fn member(text: &mut String, page: Page, vetted: &Vetted) {
     line(
         "  Solved:     ",
         &format!(
-            "{}; called \"{}\", {:.0} % sure; mark {} of 100",
+            "{}; called \"{}\", {} sure; mark {} of 100",
             match (vetted.is_right, vetted.is_cured) {
                 (true, true) => "yes",
                 (true, false) => "called, not cured",
                 (false, _) => "no",
             },
             vetted.called_title,
-            100.0 * vetted.probability,
+            sure(vetted.probability),
             debrief::points(vetted.mark)
         ),
     );
@@ -140,5 +140,14 @@ fn member(text: &mut String, page: Page, vetted: &Vetted) {
             Grade::Remark => "  Remark:     ",
         };
         line(lead, &finding.sentence);
+    }
+}
+
+/// A probability in percent; nothing is certain.
+fn sure(probability: f64) -> String {
+    if probability > 0.995 {
+        "over 99 %".to_owned()
+    } else {
+        format!("{:.0} %", 100.0 * probability)
     }
 }
