@@ -6,6 +6,7 @@
 
 mod chart;
 mod conversation;
+mod counsel;
 mod dial;
 mod grammar;
 mod input;
