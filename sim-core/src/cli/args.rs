@@ -283,16 +283,16 @@ pub(super) struct DebriefArgs {
     #[arg(long, value_name = "FILE")]
     pub(super) html: Option<PathBuf>,
 
+    /// Tell as well what each reading was worth and which would have told most; takes a
+    /// while
+    #[arg(long)]
+    pub(super) worth: bool,
+
     /// Form of the debrief on standard output; json is described in docs/marking.md
     #[arg(long, value_name = "FORMAT", default_value = "text")]
     pub(super) format: Format,
 }
 
-#[derive(Debug, Args)]
-pub(super) struct StudyArgs {
-    /// A study that comes with the program, by name, or the path of a study file, described
-    /// in docs/study-format.md
-    #[arg(value_name = "STUDY", conflicts_with = "merge")]
 #[derive(Debug, Args)]
 pub(super) struct VetArgs {
     /// A scenario that comes with the program, by name, or the path of a scenario file
@@ -321,6 +321,11 @@ pub(super) struct AdviseArgs {
     pub(super) log: Option<PathBuf>,
 }
 
+#[derive(Debug, Args)]
+pub(super) struct StudyArgs {
+    /// A study that comes with the program, by name, or the path of a study file, described
+    /// in docs/study-format.md
+    #[arg(value_name = "STUDY", conflicts_with = "merge")]
     pub(super) study: Option<String>,
 
     /// Folder for results, table, plots and report; a setting that is finished is kept there
