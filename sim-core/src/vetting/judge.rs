@@ -16,6 +16,11 @@ pub(super) fn findings(vetted: &Vetted, scenario: &Scenario) -> Vec<Finding> {
     let mut errors = Vec::new();
     let mut remarks = Vec::new();
     solved(vetted, &mut errors);
+    if let (true, Some(sentence)) = (vetted.is_right, &vetted.call_lost) {
+        remarks.push(format!(
+            "The right call did not earn all it could: {sentence}"
+        ));
+    }
     spent(vetted, &mut errors, &mut remarks);
     left(vetted, &mut errors, &mut remarks);
     if vetted.signs.is_empty() && !vetted.hidden.is_empty() {

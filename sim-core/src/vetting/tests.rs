@@ -3,7 +3,7 @@ use std::sync::Arc;
 use super::*;
 use crate::faults::{Fault, FaultKind};
 use crate::scenario::{Hidden, Scenario};
-use crate::session::Tool;
+use crate::session::{Action, FaultName, Tool};
 
 fn vetted(name: &str) -> Vetted {
     let scenario = Arc::new(Scenario::shipped(name).unwrap());
@@ -49,4 +49,22 @@ fn every_entry_of_a_pool_gets_a_seed_of_its_own() {
         let own: Vec<FaultKind> = draw.faults.iter().map(|(f, _)| f.kind).collect();
         assert_eq!(kinds, own);
     }
+}
+
+/// What is right is judged by what was hidden, not by how much the call earned: called
+/// before anything is looked at, it earns half.
+#[test]
+fn a_call_that_the_mark_halves_is_right_all_the_same() {
+    let scenario = Arc::new(Scenario::shipped("first-steps").unwrap());
+    let called = |kind| {
+        let faults = vec![FaultName(kind)];
+        trial::marked(&scenario, 1, &[Action::Call { faults }]).unwrap()
+    };
+    let hidden = [FaultKind::HouseValveLeftShut];
+    let right = called(FaultKind::HouseValveLeftShut);
+    assert!(vet::is_right(&right, &hidden));
+    let lost = vet::call_lost(&right).unwrap();
+    assert!(lost.contains("counts half"), "{lost}");
+    assert!(!vet::is_right(&called(FaultKind::BreakerTripped), &hidden));
+    assert!(!vet::is_right(&right, &[]));
 }

@@ -116,6 +116,8 @@ pub struct Vetted {
     pub probability: f64,
     /// The call is right by the scenario.
     pub is_right: bool,
+    /// What the mark says of the call where it did not earn all that it could.
+    pub call_lost: Option<String>,
     /// Everything hidden was well at the end.
     pub is_cured: bool,
     /// The visit was closed up, nothing refused or stopped.
@@ -182,7 +184,7 @@ pub fn vet(scenario: &Arc<Scenario>, seed: u64) -> Result<Vetted, VetError> {
     let par = scenario.par_of(seed);
     let mind = &work.troubleshooter;
     let left = left(scenario, &work, &hidden);
-    let is_right = is_right(&report);
+    let is_right = is_right(&report, &hidden);
     let is_open = !is_right || left.iter().any(|left| !left.is_accepted);
     let mut vetted = Vetted {
         seed,
@@ -191,6 +193,7 @@ pub fn vet(scenario: &Arc<Scenario>, seed: u64) -> Result<Vetted, VetError> {
         called: work.called.clone(),
         probability: work.probability,
         is_right,
+        call_lost: call_lost(&report),
         is_cured: condition.hidden.iter().all(|hidden| hidden.is_cured),
         is_closed: work.end == WorkEnd::ClosedUp,
         mark: report.total,
@@ -219,10 +222,24 @@ pub fn vet(scenario: &Arc<Scenario>, seed: u64) -> Result<Vetted, VetError> {
     Ok(vetted)
 }
 
-/// Whether a report's call is right and whole.
-fn is_right(report: &Report) -> bool {
-    let call = report.parts.iter().find(|part| part.name == "call");
-    call.is_some_and(|part| part.earned >= part.weight)
+/// Whether all that was hidden was called, or what counts as the same, and nothing else.
+pub(super) fn is_right(report: &Report, hidden: &[FaultKind]) -> bool {
+    let mut kinds = hidden.to_vec();
+    kinds.dedup();
+    let called = report.called.as_ref();
+    called.is_some_and(|called| {
+        called.len() == kinds.len() && called.iter().all(|called| called.is_right)
+    })
+}
+
+/// What the mark says of a call that did not earn all it could.
+pub(super) fn call_lost(report: &Report) -> Option<String> {
+    let call = report.parts.iter().find(|part| part.name == "call")?;
+    let sentences = call
+        .findings
+        .iter()
+        .map(|finding| finding.sentence.as_str());
+    (call.earned < call.weight).then(|| sentences.collect::<Vec<_>>().join(" "))
 }
 
 /// What told most before the first call.
