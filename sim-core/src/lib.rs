@@ -24,5 +24,6 @@ mod suggest;
 pub mod trace;
 pub mod troubleshoot;
 pub mod units;
+pub mod vetting;
 pub mod water;
 pub mod wiring;

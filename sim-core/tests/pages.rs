@@ -223,6 +223,7 @@ fn every_command_of_the_pages_runs() {
         ("docs/apprentices-guide.md", 3),
         ("docs/trainers-guide.md", 9),
         ("docs/practice.md", 4),
+        ("docs/troubleshooter.md", 1),
     ] {
         let folder = tempfile::tempdir().unwrap();
         lay_out(folder.path());

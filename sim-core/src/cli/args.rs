@@ -50,6 +50,12 @@ pub(super) enum Command {
     Mark(MarkArgs),
     /// Tell what one visit was worth and why.
     Debrief(DebriefArgs),
+    /// Try out a scenario before it is handed out: can it be solved with its kit, in what
+    /// time, what looks alike to the end, and does nothing wrong pay.
+    Vet(VetArgs),
+    /// Tell what is likely wrong at a system from what was read there, and what to read
+    /// next.
+    Advise(AdviseArgs),
     /// Try many settings and sizes of a site over days or years of use, and recommend one.
     Study(StudyArgs),
 }
@@ -277,9 +283,42 @@ pub(super) struct DebriefArgs {
     #[arg(long, value_name = "FILE")]
     pub(super) html: Option<PathBuf>,
 
+    /// Tell as well what each reading was worth and which would have told most; takes a
+    /// while
+    #[arg(long)]
+    pub(super) worth: bool,
+
     /// Form of the debrief on standard output; json is described in docs/marking.md
     #[arg(long, value_name = "FORMAT", default_value = "text")]
     pub(super) format: Format,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct VetArgs {
+    /// A scenario that comes with the program, by name, or the path of a scenario file
+    #[arg(value_name = "SCENARIO")]
+    pub(super) scenario: String,
+
+    /// Only what this seed hides; if not given, one seed for each entry of the pool
+    #[arg(long, value_name = "N")]
+    pub(super) seed: Option<u64>,
+
+    /// Form of the answer; json is described in docs/trainers-guide.md
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(super) format: Format,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct AdviseArgs {
+    /// A site or scenario that comes with the program, by name, or the path of a site or
+    /// scenario file; with a site every tool is taken to be at hand
+    #[arg(value_name = "SITE_OR_SCENARIO")]
+    pub(super) case: String,
+
+    /// What was done and read so far: a logbook of practice, or a file of readings as
+    /// docs/troubleshooter.md describes it
+    #[arg(long, value_name = "FILE")]
+    pub(super) log: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

@@ -4,6 +4,7 @@
 //! run, and writes it down.  Results go to the first writer, messages to the second.
 //! Exit codes: 0 done, 1 done but failed, 2 could not.
 
+mod advise;
 mod args;
 mod debrief;
 mod display;
@@ -20,6 +21,7 @@ mod site;
 mod sites;
 mod study;
 mod trace;
+mod vet;
 mod wiring;
 mod words;
 
@@ -64,6 +66,8 @@ where
             Command::Faults(args) => faults::run(&args, out),
             Command::Mark(args) => mark::run(&args, out, err),
             Command::Debrief(args) => debrief::run(&args, out, err),
+            Command::Vet(args) => vet::run(&args, out, err),
+            Command::Advise(args) => advise::run(&args, out, err),
             Command::Study(args) => study::run(&args, out, err),
         },
         // Help and version are results; everything else is a message.

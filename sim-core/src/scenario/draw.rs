@@ -15,6 +15,8 @@ const STREAM: &str = "scenario/hidden";
 const LOST_EARTH_SHARE: f64 = 0.05;
 /// Name of the random stream that decides, with the scenario's name behind it.
 const LOST_EARTH_STREAM: &str = "scenario/earth 10/";
+/// Seeds among which one is looked for that draws an entry of the pool.
+const MOST_SEEDS: u64 = 2_000;
 
 impl Scenario {
     /// What a seed hides; the same on every platform.
@@ -53,6 +55,32 @@ impl Scenario {
                 })
             }
         }
+    }
+
+    /// Which entry of the pool a seed draws, from 0; 0 where nothing is drawn.
+    #[must_use]
+    pub fn member_of(&self, seed: u64) -> usize {
+        let Hidden::Drawn(pool) = &self.hidden else {
+            return 0;
+        };
+        let drawn = pick(pool, uniform(&mut stream(seed, STREAM)));
+        let is_drawn = |draw: &HiddenDraw| drawn.is_some_and(|drawn| std::ptr::eq(draw, drawn));
+        pool.iter().position(is_drawn).unwrap_or(0)
+    }
+
+    /// For every entry of the pool the first seed from 1 on that draws it and does not take
+    /// the earth away as well; entries too rare to come up are left out.
+    #[must_use]
+    pub fn seeds_of_members(&self) -> Vec<u64> {
+        let n_members = match &self.hidden {
+            Hidden::Fixed(_) => 1,
+            Hidden::Drawn(pool) => pool.len(),
+        };
+        let first = |member| {
+            (1..=MOST_SEEDS)
+                .find(|seed| self.member_of(*seed) == member && !self.loses_earth(*seed))
+        };
+        (0..n_members).filter_map(first).collect()
     }
 
     /// What a practised technician takes for what a seed hides.

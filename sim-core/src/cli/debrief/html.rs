@@ -2,6 +2,7 @@
 
 use std::fmt::{self, Write};
 
+use super::worth::Worths;
 use super::{text::paragraphs, timeline, words};
 use crate::cli::palette::{PAGE_ROLES, Rgb};
 use crate::marking::{PartMark, Report, Row, WhyUnneeded};
@@ -12,7 +13,7 @@ use crate::trace::Quantity;
 ///
 /// # Errors
 /// Never in practice: a text takes whatever is written to it.
-pub(super) fn html(report: &Report) -> Result<String, fmt::Error> {
+pub(super) fn html(report: &Report, worths: Option<&Worths>) -> Result<String, fmt::Error> {
     let mut page = String::new();
     let title = format!(
         "Debrief: {}, {}",
@@ -40,6 +41,9 @@ pub(super) fn html(report: &Report) -> Result<String, fmt::Error> {
     safety(&mut page, report)?;
     page += "</div>\n</div>\n";
     log(&mut page, report)?;
+    if let Some(worths) = worths {
+        worth(&mut page, report, worths)?;
+    }
     notes(&mut page, report)?;
     page += "</div></main>\n";
     write!(
@@ -305,6 +309,37 @@ fn safety(page: &mut String, report: &Report) -> fmt::Result {
         write!(page, "<li>{}</li>", escaped(caution))?;
     }
     page.push_str("</ul></section>\n");
+    Ok(())
+}
+
+fn worth(page: &mut String, report: &Report, worths: &Worths) -> fmt::Result {
+    write!(
+        page,
+        "<section class=\"long\"><h2>What each reading was worth</h2>\n<p>{}</p>\n",
+        escaped(&worths.head())
+    )?;
+    if !worths.readings.is_empty() {
+        page.push_str(
+            "<table class=\"log\"><caption>Every reading before the call</caption>\n<thead><tr><th scope=\"col\">no.</th><th scope=\"col\">done</th><th scope=\"col\">worth</th><th scope=\"col\" class=\"num\">bits</th></tr></thead>\n<tbody>\n",
+        );
+        for reading in &worths.readings {
+            let row = report.timeline.iter().find(|row| row.n == reading.n);
+            let done = row.map_or_else(String::new, |row| words::action(&row.action));
+            writeln!(
+                page,
+                "<tr><td class=\"meta\" data-label=\"no.\">{}</td><td class=\"done\" data-label=\"done\">{}</td><td class=\"shown\" data-label=\"worth\">{}</td><td class=\"num\" data-label=\"bits\">{}</td></tr>",
+                reading.n,
+                escaped(&done),
+                escaped(&reading.words),
+                reading.figure()
+            )?;
+        }
+        page.push_str("</tbody></table>\n");
+    }
+    for better in &worths.better {
+        writeln!(page, "<p>{}</p>", escaped(&better.sentence()))?;
+    }
+    page.push_str("</section>\n");
     Ok(())
 }
 

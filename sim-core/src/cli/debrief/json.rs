@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::worth::Worths;
 use crate::marking::Report;
 
 /// Version of the form; a change that would break a reader raises it.
@@ -13,17 +14,20 @@ struct Document<'a> {
     version: u32,
     #[serde(flatten)]
     report: &'a Report,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    worths: Option<&'a Worths>,
 }
 
 /// The debrief and a line end.
 ///
 /// # Errors
 /// Never in practice: a report holds texts and numbers only.
-pub(super) fn json(report: &Report) -> serde_json::Result<String> {
+pub(super) fn json(report: &Report, worths: Option<&Worths>) -> serde_json::Result<String> {
     let document = Document {
         format: "shortcycle-debrief",
         version: VERSION,
         report,
+        worths,
     };
     Ok(serde_json::to_string_pretty(&document)? + "\n")
 }

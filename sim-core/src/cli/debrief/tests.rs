@@ -324,7 +324,7 @@ pub(in crate::cli) fn example(with_hazard: bool) -> Report {
 
 #[test]
 fn a_debrief_for_people() {
-    let text = text::text(&example(true));
+    let text = text::text(&example(true), None);
     insta::assert_snapshot!(text);
     for line in text.lines() {
         assert!(line.chars().count() <= 80, "{line}");
@@ -333,7 +333,7 @@ fn a_debrief_for_people() {
 
 #[test]
 fn a_debrief_for_programs() {
-    let json = json::json(&example(false)).unwrap();
+    let json = json::json(&example(false), None).unwrap();
     let value: serde_json::Value = serde_json::from_str(&json).unwrap();
     assert_eq!(value["format"], "shortcycle-debrief");
     insta::assert_snapshot!(json);
@@ -345,7 +345,7 @@ fn nothing_of_a_persons_text_steers_a_terminal() {
         person: "\u{1b}[2J\u{7}Reader".to_owned(),
         ..example(true)
     };
-    assert!(!text::text(&report).contains(['\u{1b}', '\u{7}']));
+    assert!(!text::text(&report, None).contains(['\u{1b}', '\u{7}']));
 }
 
 /// The page's tags in order; a self-closing one is told by its `/`.
@@ -430,7 +430,50 @@ fn an_empty_visit_has_a_debrief() {
         minutes: 0.0,
         ..example(false)
     };
-    assert!(text::text(&report).contains("Nothing: the system was sound."));
+    assert!(text::text(&report, None).contains("Nothing: the system was sound."));
     assert!(page(&report).unwrap().contains("Nothing."));
-    json::json(&report).unwrap();
+    json::json(&report, None).unwrap();
+}
+
+/// A visit that reads the gauge twice for nothing: the second is called a repetition, the
+/// reading that would have told most is named, and every form of the debrief has it.
+#[test]
+fn what_a_repeated_reading_was_worth_is_told() {
+    use std::sync::Arc;
+
+    use crate::scenario::Scenario;
+    use crate::session::{Header, Logbook, Record, Visit};
+
+    let scenario = Arc::new(Scenario::shipped("first-steps").unwrap());
+    let mut visit = Visit::begin(&scenario, 1, Mode::Practice).unwrap();
+    let mut logbook = Logbook {
+        header: Header::of(&visit, ""),
+        records: Vec::new(),
+        is_torn: false,
+    };
+    for action in [Action::ReadGauge, Action::ReadGauge, Action::ReadGauge] {
+        visit.perform(&action).unwrap();
+        logbook.records.push(Record::of(&visit, &action));
+    }
+    let report = crate::marking::mark(&scenario, &logbook).unwrap();
+    let worths = worth::follow(&scenario, &report);
+    assert_eq!(worths.not_followed, None);
+    assert_eq!(worths.readings.len(), 3);
+    let [first, _, third] = &worths.readings[..] else {
+        panic!("three readings");
+    };
+    assert!(first.moved_bits > third.moved_bits, "{worths:?}");
+    assert!(
+        third.words.contains("the same was done in action 2"),
+        "{worths:?}"
+    );
+    assert!(worths.better.iter().any(|better| better.after == 0));
+    assert!(worths.better.iter().any(|better| better.after == 3));
+    let text = text::text(&report, Some(&worths));
+    assert!(text.contains("What each reading was worth"), "{text}");
+    assert!(text.lines().all(|line| line.chars().count() <= 80));
+    let page = html::html(&report, Some(&worths)).unwrap();
+    assert!(page.contains("What each reading was worth"));
+    let json = json::json(&report, Some(&worths)).unwrap();
+    assert!(json.contains("\"worths\""));
 }

@@ -1,20 +1,24 @@
 //! The debrief as plain text: 80 columns, every meaning in words.
 
 use super::words;
+use super::worth::Worths;
 use crate::marking::{Report, WhyUnneeded};
 use crate::session::Mode;
 use crate::trace::Quantity;
 
 const COLUMNS: usize = 80;
 
-/// The debrief.
-pub(super) fn text(report: &Report) -> String {
+/// The debrief, with what readings were worth where that was asked for.
+pub(super) fn text(report: &Report, worths: Option<&Worths>) -> String {
     let mut page = Page::default();
     head(&mut page, report);
     parts(&mut page, report);
     wrong(&mut page, report);
     left(&mut page, report);
     timeline(&mut page, report);
+    if let Some(worths) = worths {
+        worth(&mut page, report, worths);
+    }
     safety(&mut page, report);
     notes(&mut page, report);
     page.text
@@ -221,6 +225,22 @@ fn timeline(page: &mut Page, report: &Report) {
         if row.hazard.is_some() {
             page.line("                ", "Dangerous act: see Safety.");
         }
+    }
+}
+
+fn worth(page: &mut Page, report: &Report, worths: &Worths) {
+    page.section("What each reading was worth");
+    page.line("  ", &worths.head());
+    for reading in &worths.readings {
+        let row = report.timeline.iter().find(|row| row.n == reading.n);
+        let done = row.map_or_else(String::new, |row| words::action(&row.action));
+        page.line(
+            &format!("  {:>3}  {:>10}  ", reading.n, reading.figure()),
+            &format!("{done}: {}", reading.words),
+        );
+    }
+    for better in &worths.better {
+        page.line("  ", &better.sentence());
     }
 }
 

@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use anyhow::Result;
 
+use super::counsel::Counsel;
 use super::grammar::{self, Context, Line, Misunderstood, Show};
 use super::input::{Input, Lines};
 use super::keeping::Keeper;
@@ -24,6 +25,7 @@ pub(super) struct Conversation {
     logbook: Logbook,
     keeper: Option<Keeper>,
     remarks: Vec<String>,
+    counsel: Counsel,
     outlets: Vec<String>,
     units: Units,
     page: Page,
@@ -46,6 +48,7 @@ impl Conversation {
             logbook: begun.logbook,
             keeper: begun.keeper,
             remarks: begun.remarks,
+            counsel: Counsel::new(begun.seen),
             outlets,
             units,
             page,
@@ -148,6 +151,7 @@ impl Conversation {
             match read {
                 Ok(Line::Nothing) => {}
                 Ok(Line::Show(Show::Quit)) => return self.leave(out),
+                Ok(Line::Show(Show::Advice)) => self.advise(out)?,
                 Ok(Line::Show(show)) => {
                     let shown = self.show(&show);
                     write!(out, "{shown}")?;
@@ -163,6 +167,7 @@ impl Conversation {
     fn act(&mut self, action: &Action, out: &mut dyn Write) -> Result<()> {
         let outcome = match self.visit.perform(action) {
             Ok(outcome) => outcome,
+            Err(_) if *action == Action::Hint && self.may_advise() => return self.advise(out),
             Err(refusal) => {
                 let why = grammar::capital(&refusal.to_string());
                 write!(
@@ -179,6 +184,9 @@ impl Conversation {
             keeper.keep(&record)?;
         }
         self.logbook.records.push(record);
+        if self.visit.mode() == Mode::Practice {
+            self.counsel.note(action, &outcome);
+        }
         let mut head = said(action, self.units);
         let mut cost = Vec::new();
         if outcome.seconds >= 0.5 && !matches!(action, Action::Wait { .. }) {
@@ -192,6 +200,23 @@ impl Conversation {
         }
         write!(out, "{}", self.page.paragraph("", &head))?;
         write!(out, "{}", self.telling().outcome(&outcome))?;
+        Ok(())
+    }
+
+    /// Whether the troubleshooter may help: in practice, while something can be done.
+    fn may_advise(&self) -> bool {
+        self.visit.mode() == Mode::Practice && !self.visit.is_stopped()
+    }
+
+    fn advise(&mut self, out: &mut dyn Write) -> Result<()> {
+        if self.may_advise() {
+            return self.counsel.say(&self.visit, self.page, out);
+        }
+        let why = match self.visit.mode() {
+            Mode::Graded => "Advice belongs to practice; this exercise is graded.",
+            Mode::Practice => "Undo comes first.",
+        };
+        write!(out, "{}", self.page.paragraph("Not done. ", why))?;
         Ok(())
     }
 
@@ -225,7 +250,8 @@ impl Conversation {
                     },
                 )
             }
-            Show::Quit => String::new(),
+            // Both are done elsewhere.
+            Show::Advice | Show::Quit => String::new(),
         }
     }
 

@@ -6,14 +6,15 @@
 
 mod chart;
 mod conversation;
+mod counsel;
 mod dial;
 mod grammar;
 mod input;
 mod keeping;
-mod page;
+pub(super) mod page;
 mod said;
 mod screens;
-mod setup;
+pub(super) mod setup;
 mod telling;
 
 use std::io::Write;
@@ -26,7 +27,7 @@ use self::input::Lines;
 use super::args::PracticeArgs;
 
 /// What is told once per start of the program.
-const NOTICE: &str = "This is a simulator. Its numbers are training values: nameplates, \
+pub(super) const NOTICE: &str = "This is a simulator. Its numbers are training values: nameplates, \
     local codes and licensed practice decide what is done to a real system. Readings on real \
     equipment are for people trained to take them. Mains voltage, stored pressure, confined \
     spaces and drinking water can kill.";

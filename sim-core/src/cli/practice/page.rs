@@ -7,14 +7,14 @@ const WIDEST: usize = 120;
 
 /// A page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Page {
+pub(in crate::cli) struct Page {
     columns: usize,
     has_color: bool,
 }
 
 /// How a text is set off, beside the words that already say it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Ink {
+pub(in crate::cli) enum Ink {
     /// A caution.
     Caution,
     /// A dangerous act.
@@ -25,7 +25,7 @@ pub(super) enum Ink {
 
 impl Page {
     /// A page without color.
-    pub(super) fn plain(columns: usize) -> Self {
+    pub(in crate::cli) fn plain(columns: usize) -> Self {
         Self {
             columns: columns.clamp(NARROWEST, WIDEST),
             has_color: false,
@@ -33,7 +33,7 @@ impl Page {
     }
 
     /// A terminal's page.
-    pub(super) fn terminal(columns: usize) -> Self {
+    pub(in crate::cli) fn terminal(columns: usize) -> Self {
         Self {
             has_color: std::env::var_os("NO_COLOR").is_none(),
             ..Self::plain(columns)
@@ -41,13 +41,13 @@ impl Page {
     }
 
     /// Width [columns].
-    pub(super) const fn columns(self) -> usize {
+    pub(in crate::cli) const fn columns(self) -> usize {
         self.columns
     }
 
     /// A paragraph wrapped to the page: the first line begins with `first`, the others with
     /// as many blanks.
-    pub(super) fn paragraph(self, first: &str, text: &str) -> String {
+    pub(in crate::cli) fn paragraph(self, first: &str, text: &str) -> String {
         let indent = first.chars().count();
         if indent > self.columns / 2 {
             return self.paragraph("  ", &format!("{} {text}", first.trim()));
@@ -77,7 +77,7 @@ impl Page {
     }
 
     /// A text in an ink where the page has color.
-    pub(super) fn inked(self, ink: Ink, text: &str) -> String {
+    pub(in crate::cli) fn inked(self, ink: Ink, text: &str) -> String {
         if !self.has_color {
             return text.to_owned();
         }

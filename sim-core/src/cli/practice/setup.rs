@@ -11,7 +11,7 @@ use crate::cli::args::PracticeArgs;
 use crate::cli::sites::read_at_most;
 use crate::file::MAX_FILE_BYTES;
 use crate::scenario::{Scenario, ShippedSites, SiteFile, Sites, shipped};
-use crate::session::{Header, Logbook, Mode, Visit, replay};
+use crate::session::{Action, Header, Logbook, Mode, Outcome, Visit, replay};
 use crate::suggest;
 
 /// Scenario when none is named.
@@ -28,6 +28,8 @@ pub(super) struct Begun {
     pub(super) keeper: Option<Keeper>,
     /// What to tell before anything else, one sentence each.
     pub(super) remarks: Vec<String>,
+    /// What was done before and what came of it, where a visit is gone on with.
+    pub(super) seen: Vec<(Action, Outcome)>,
 }
 
 /// Begins a visit, or goes on with one.
@@ -52,6 +54,7 @@ pub(super) fn without_logbook(args: &PracticeArgs) -> Result<Begun> {
         visit,
         keeper: None,
         remarks: Vec::new(),
+        seen: Vec::new(),
     })
 }
 
@@ -93,6 +96,7 @@ fn fresh(args: &PracticeArgs, err: &mut dyn Write) -> Result<Begun> {
         visit,
         keeper,
         remarks: Vec::new(),
+        seen: Vec::new(),
     })
 }
 
@@ -123,6 +127,10 @@ fn resume(args: &PracticeArgs, path: &Path) -> Result<Begun> {
         visit,
         keeper: Some(keeper),
         remarks,
+        seen: done
+            .into_iter()
+            .map(|done| (done.action, done.outcome))
+            .collect(),
     })
 }
 
@@ -135,7 +143,7 @@ const fn empty(header: Header) -> Logbook {
 }
 
 /// Finds a scenario: a path when it looks like one, else a name of a shipped one.
-fn find(name_or_path: &str) -> Result<Arc<Scenario>> {
+pub(in crate::cli) fn find(name_or_path: &str) -> Result<Arc<Scenario>> {
     let path = Path::new(name_or_path);
     let looks_like_path = path.components().count() > 1 || path.extension().is_some();
     let (file, bytes, folder) = if let Some(scenario) = shipped()

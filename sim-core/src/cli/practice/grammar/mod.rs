@@ -52,6 +52,8 @@ pub(super) enum Show {
     Kit,
     /// What the customer said.
     Complaint,
+    /// What the troubleshooter would read next, practice only.
+    Advice,
     /// Where a probe can touch from here.
     Points,
     /// Faults that can be called.

@@ -78,6 +78,12 @@ pub(super) const RULES: &[Rule] = &[
         |_, _| show(Show::Points),
     ),
     rule(
+        &["?give advice", "what next"],
+        "advice",
+        "where to read next, then what, then why; practice only",
+        |_, _| show(Show::Advice),
+    ),
+    rule(
         &["help|commands|how|h", "what can i do|say"],
         "help",
         "how to say things",
