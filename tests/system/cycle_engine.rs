@@ -234,6 +234,17 @@ fn runs_too_short_are_left_to_the_plant_and_said() {
 }
 
 #[test]
+fn pipes_that_store_like_a_tank_are_left_to_the_plant() {
+    let mut site = site("orchard-cottage");
+    site.house.pipe.wall_modulus.0 /= 3e5;
+    let demand = draws(&site, 60.0, 1, 1);
+    let end = Tick(DAY_TICKS / 2);
+    let run = judge(&site, &[], &demand, end, "soft pipes");
+    assert!(run.reasons.iter().all(|h| h.reason == Reason::SoftPipes));
+    assert_eq!(run.hand_over_s, end.seconds());
+}
+
+#[test]
 fn more_drawn_than_the_pump_gives_empties_the_tank() {
     let site = site("orchard-cottage");
     let draw = |start_s: u64, seconds: u64, fixture: usize| Draw {

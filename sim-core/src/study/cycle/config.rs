@@ -1,7 +1,9 @@
 //! One state of the house's outlets: settled quantities with the pump off and on.
 
+use std::sync::Arc;
+
 use super::manifold::{Branch, Point, QUICK};
-use super::sheet::{DRIVE, LANES, Lanes, N, Sheet};
+use super::sheet::{LANES, Lanes, N, Sheet};
 use super::surfaces::Knot;
 use super::tables::Grounds;
 use crate::plant::model::OutletClass;
@@ -44,49 +46,41 @@ impl From<&Point> for Switch {
 #[derive(Debug, Clone)]
 pub(super) struct OnSheets {
     at_m: f64,
-    /// Values, slopes and half the second derivatives.
-    orders: [Sheet; 3],
+    /// Values and slopes.
+    orders: [Sheet; 2],
+    /// Half the second derivatives: the same for every state of the outlets.
+    second: Arc<Sheet>,
     points: Vec<Switch>,
 }
 
 impl OnSheets {
     fn through(grounds: &Grounds<'_>, nodes: &[Point], knot: &Knot) -> Self {
-        let mut quadratics = [(); 3].map(|()| vec![[0.0; LANES]; nodes.len()]);
+        let mut quadratics = [(); 2].map(|()| vec![[0.0; LANES]; nodes.len()]);
         for (i, (node, bend)) in nodes.iter().zip(&knot.bends).enumerate() {
             quadratics[0][i] = node.lanes;
             quadratics[1][i] = bend.slopes(node, knot.area_m2);
-            quadratics[2][i] = bend.second;
         }
         Self {
             at_m: knot.at_m,
             orders: quadratics.map(|q| Sheet::through(grounds.low_pa, grounds.high_pa, &q)),
+            second: knot.second.clone(),
             points: nodes.iter().map(Switch::from).collect(),
         }
-    }
-
-    #[inline(always)]
-    fn at<const L: usize>(&self, pressure_pa: f64, surface_m: f64) -> [f64; L] {
-        let place = self.orders[0].place(pressure_pa);
-        let mut values = self.orders[0].first::<L>(place);
-        let slopes = self.orders[1].first::<L>(place);
-        let seconds = self.orders[2].first::<L>(place);
-        let shift = surface_m - self.at_m;
-        for lane in 0..L {
-            values[lane] += shift * (slopes[lane] + shift * seconds[lane]);
-        }
-        values
     }
 }
 
 impl Lanes for OnSheets {
     #[inline(always)]
-    fn drive(&self, pressure_pa: f64, surface_m: f64) -> [f64; DRIVE] {
-        self.at(pressure_pa, surface_m)
-    }
-
-    #[inline(always)]
-    fn all(&self, pressure_pa: f64, surface_m: f64) -> [f64; LANES] {
-        self.at(pressure_pa, surface_m)
+    fn at<const L: usize>(&self, pressure_pa: f64, surface_m: f64) -> [f64; L] {
+        let place = self.orders[0].place(pressure_pa);
+        let mut values = self.orders[0].first::<L>(place);
+        let slopes = self.orders[1].first::<L>(place);
+        let seconds = self.second.first::<L>(place);
+        let shift = surface_m - self.at_m;
+        for lane in 0..L {
+            values[lane] += shift * (slopes[lane] + shift * seconds[lane]);
+        }
+        values
     }
 }
 

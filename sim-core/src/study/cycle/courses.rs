@@ -15,8 +15,12 @@ use crate::plant::model::Model;
 /// Longest stretch with an empty tank that is taken in one go [s].
 const EMPTY_STEP_S: f64 = 30.0;
 /// Longest steps with the pump on and off [s].
-const LONGEST_ON_S: f64 = 15.0;
+const LONGEST_ON_S: f64 = 12.0;
 const LONGEST_OFF_S: f64 = 60.0;
+/// The same over the time in which the pressure would change by itself: a pump's flow falls
+/// steeply near cut-out, that of an open outlet hardly changes.
+const PRESSURE_SHARE_ON: f64 = 0.15;
+const PRESSURE_SHARE_OFF: f64 = 0.3;
 /// Longest time between two looks at the source while the pump runs [s].
 const SOURCE_STEP_S: f64 = 60.0;
 /// Shortest time between two looks, and how far the surface may stray from a straight line
@@ -52,10 +56,13 @@ impl<F: FnMut(&PumpRun)> Engine<'_, F> {
             sign: -1.0,
             port_s: cycles.port_s,
             longest_s: LONGEST_OFF_S,
+            pressure_share: PRESSURE_SHARE_OFF,
         };
+        let rates = cycles.gas.rates(&self.pose, &still, &config.off);
         track.follow(
             &mut self.now_s,
             until_s,
+            rates,
             &mut self.pose,
             &mut self.sums,
             &mut self.felt_pa,
@@ -84,13 +91,15 @@ impl<F: FnMut(&PumpRun)> Engine<'_, F> {
             sign: 1.0,
             port_s: cycles.port_s,
             longest_s: LONGEST_ON_S,
+            pressure_share: PRESSURE_SHARE_ON,
         };
-        let fall = cycles.gas.rates(&self.pose, &source, on).speeds.source;
-        let longest_s = straight_for(self.model, &source, fall);
+        let rates = cycles.gas.rates(&self.pose, &source, on);
+        let longest_s = straight_for(self.model, &source, rates.speeds.source);
         let stretch_s = until_s.min(self.now_s + longest_s);
         let ended = track.follow(
             &mut self.now_s,
             stretch_s,
+            rates,
             &mut self.pose,
             &mut self.sums,
             &mut self.felt_pa,

@@ -8,17 +8,15 @@
 //! own lag: T = T_amb·(1 + τ·(γ−1)·V'/G).
 
 use super::sheet::{
-    B, LANES, Lanes, N, PUMPED, PUMPED_LAG, SHAFT, SHAFT_LAG, SUPPLY, SUPPLY_LAG, USED,
+    B, DRIVE, LANES, Lanes, N, PUMPED, PUMPED_LAG, SHAFT, SHAFT_LAG, SUPPLY, SUPPLY_LAG, USED,
 };
 use crate::air::gas::AIR;
 use crate::plant::model::Model;
 
 /// Time constant of the air below which it is not stepped over [s].
 const QUICK_GAS_S: f64 = 1.5;
-/// Longest step over the air's time constant, and over the time in which the pressure
-/// would change by itself.
-const PER_GAS_TIME: f64 = 0.3;
-const PER_PRESSURE_TIME: f64 = 0.18;
+/// Longest step over the air's time constant.
+const PER_GAS_TIME: f64 = 1.0;
 
 /// What changes slowly.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -130,19 +128,17 @@ impl Gas {
     /// Rates with all settled quantities.
     #[inline(always)]
     pub(super) fn rates(&self, pose: &Pose, source: &SourceNow, lanes: &impl Lanes) -> Rates {
-        let at = |pa, surface| lanes.all(pa, surface);
-        let (speeds, lanes) = self.speeds(pose, source, at);
+        let (speeds, lanes) = self.speeds::<LANES>(pose, source, lanes);
         Rates { speeds, lanes }
     }
 
-    /// Speeds with the settled quantities that `at` gives for a pressure and a surface, the
-    /// driving ones first.
+    /// Speeds, with the first so many settled quantities.
     #[inline(always)]
     fn speeds<const L: usize>(
         &self,
         pose: &Pose,
         source: &SourceNow,
-        at: impl Fn(f64, f64) -> [f64; L],
+        lanes: &impl Lanes,
     ) -> (Speeds, [f64; L]) {
         let surface = source.surface_at(pose.source);
         let per_volume = 1.0 / (self.shell - pose.water);
@@ -150,16 +146,16 @@ impl Gas {
         if self.is_quick {
             let rest_pa = self.charge * self.ambient_k * per_volume;
             let lag = self.time_s * (GAMMA - 1.0) * per_volume;
-            let first = at(rest_pa, surface)[N];
+            let first = lanes.at::<1>(rest_pa, surface)[N];
             pressure_pa = rest_pa * (1.0 + lag * first);
-            values = at(pressure_pa, surface);
+            values = lanes.at::<L>(pressure_pa, surface);
             water = values[N] / (1.0 + values[B] * pressure_pa * per_volume);
             gas = 0.0;
             pressure_rate = pressure_pa * water * per_volume;
         } else {
             let per_kelvin = self.charge * per_volume;
             pressure_pa = per_kelvin * pose.gas_k;
-            values = at(pressure_pa, surface);
+            values = lanes.at::<L>(pressure_pa, surface);
             let exchange = (self.ambient_k - pose.gas_k) * self.per_time;
             let pull = per_kelvin * exchange;
             let stiff = pressure_pa * GAMMA * per_volume;
@@ -179,22 +175,28 @@ impl Gas {
         (speeds, values)
     }
 
-    /// Longest step from a place with these rates, up to a limit [s].
-    #[inline]
-    pub(super) fn longest_step(&self, speeds: &Speeds, limit_s: f64) -> f64 {
+    /// Longest step from a place with these rates, up to a limit [s], and up to a share of
+    /// the time in which the pressure would change by itself.
+    #[inline(always)]
+    pub(super) fn longest_step(&self, speeds: &Speeds, limit_s: f64, share: f64) -> f64 {
         let mut h = limit_s;
         if !self.is_quick {
             h = h.min(PER_GAS_TIME * self.time_s);
         }
         let change = speeds.pressure_rate.abs();
-        if change * h > PER_PRESSURE_TIME * speeds.pressure_pa {
-            h = PER_PRESSURE_TIME * speeds.pressure_pa / change;
+        if change * h > share * speeds.pressure_pa {
+            h = share * speeds.pressure_pa / change;
         }
         h
     }
 
-    /// One step of the classical fourth-order method from a pose with its speeds; returns
-    /// the end and the rates there.
+    /// One step of fourth order from a pose with its speeds; returns the end and the rates
+    /// there.
+    ///
+    /// The water goes by the classical method.  That the air takes the temperature around
+    /// it is an exponential and is taken as one, so that a step may be as long as its time
+    /// constant (an exponential method of Runge and Kutta's kind: S. Cox, P. Matthews,
+    /// Journal of Computational Physics 176 (2002), written down from memory).
     #[inline(always)]
     pub(super) fn step(
         &self,
@@ -204,19 +206,101 @@ impl Gas {
         source: &SourceNow,
         lanes: &impl Lanes,
     ) -> (Pose, Rates) {
-        let at = |pa, surface| lanes.drive(pa, surface);
-        let k2 = self.speeds(&pose.ahead(k1, 0.5 * h), source, at).0;
-        let k3 = self.speeds(&pose.ahead(&k2, 0.5 * h), source, at).0;
-        let k4 = self.speeds(&pose.ahead(&k3, h), source, at).0;
+        let per_time = if self.is_quick { 0.0 } else { self.per_time };
+        let decay = Decay::over(h * per_time);
+        // Warmth of the air above that around it, and what heats it beside the exchange.
+        let warmth = |gas_k: f64| gas_k - self.ambient_k;
+        let heating = |k: &Speeds, gas_k: f64| k.gas + warmth(gas_k) * per_time;
+        let ahead = |k: &Speeds, seconds: f64, warmth: f64| Pose {
+            water: pose.water + seconds * k.water,
+            gas_k: self.ambient_k + warmth,
+            source: pose.source + seconds * k.source,
+        };
+        let half_s = 0.5 * h;
+        let w1 = warmth(pose.gas_k);
+        let g1 = heating(k1, pose.gas_k);
+        let rest = decay.half * w1;
+        let lift_s = half_s * decay.half_mean;
+        let second = ahead(k1, half_s, rest + lift_s * g1);
+        let k2 = self.speeds::<DRIVE>(&second, source, lanes).0;
+        let g2 = heating(&k2, second.gas_k);
+        let third = ahead(&k2, half_s, rest + lift_s * g2);
+        let k3 = self.speeds::<DRIVE>(&third, source, lanes).0;
+        let g3 = heating(&k3, third.gas_k);
+        let w4 = decay.half * warmth(second.gas_k) + lift_s * (2.0 * g3 - g1);
+        let fourth = ahead(&k3, h, w4);
+        let k4 = self.speeds::<DRIVE>(&fourth, source, lanes).0;
+        let g4 = heating(&k4, fourth.gas_k);
         let mean = |a: f64, b: f64, c: f64, d: f64| h / 6.0 * (a + 2.0 * (b + c) + d);
+        let [first, middle, last] = decay.weights;
         let end = Pose {
             water: pose.water + mean(k1.water, k2.water, k3.water, k4.water),
-            gas_k: pose.gas_k + mean(k1.gas, k2.gas, k3.gas, k4.gas),
+            gas_k: self.ambient_k
+                + decay.half * rest
+                + h * (first * g1 + middle * (g2 + g3) + last * g4),
             source: pose.source + mean(k1.source, k2.source, k3.source, k4.source),
         };
         (end, self.rates(&end, source, lanes))
     }
 }
+
+/// What an exponential leaves over a step, and how it weighs what comes in meanwhile.
+struct Decay {
+    /// Left after half the step.
+    half: f64,
+    /// Mean of it over half the step.
+    half_mean: f64,
+    /// Weights of the inflow at the beginning, twice half way, at the end; for no decay a
+    /// sixth, a third, a sixth.
+    weights: [f64; 3],
+}
+
+impl Decay {
+    /// Over a step of so many time constants, one at most.
+    #[inline(always)]
+    fn over(times: f64) -> Self {
+        let z = -0.5 * times;
+        let half_mean = series(z, 1);
+        let half = 1.0 + z * half_mean;
+        let z = -times;
+        let third = series(z, 3);
+        let second = 0.5 + z * third;
+        let first = 1.0 + z * second;
+        Self {
+            half,
+            half_mean,
+            weights: [
+                first - 3.0 * second + 4.0 * third,
+                2.0 * second - 4.0 * third,
+                4.0 * third - second,
+            ],
+        }
+    }
+}
+
+/// Σ z^k/(k+n)! for n of 1 or 3 and |z| of 1 at most, to 1e-10.
+#[inline(always)]
+fn series(z: f64, n: u32) -> f64 {
+    const TERMS: u32 = 11;
+    let mut sum = 1.0;
+    let mut k = TERMS;
+    while k > 0 {
+        sum = 1.0 + sum * z * INVERSE[(k + n) as usize];
+        k -= 1;
+    }
+    if n == 3 { sum / 6.0 } else { sum }
+}
+
+/// One over each whole number.
+const INVERSE: [f64; 15] = {
+    let mut inverse = [0.0; 15];
+    let mut i = 1;
+    while i < 15 {
+        inverse[i] = 1.0 / i as f64;
+        i += 1;
+    }
+    inverse
+};
 
 impl Pose {
     /// After a time at constant speeds.
@@ -250,23 +334,6 @@ impl Leg {
         let content = 0.5 * (self.from.source + self.to.source)
             + 0.125 * self.seconds * (a.source - b.source);
         lanes.all(pressure_pa, source.surface_at(content))
-    }
-
-    /// A pose on the way, by the cubic through both ends, at a share of the time.
-    #[inline]
-    pub(super) fn pose_at(&self, share: f64) -> Pose {
-        let rest = 1.0 - share;
-        let (h, a, b) = (self.seconds, &self.first.speeds, &self.last.speeds);
-        let cubic = |y0: f64, y1: f64, v0: f64, v1: f64| {
-            let rise = y1 - y0;
-            let bow = rest * (h * v0 - rise) - share * (h * v1 - rise);
-            y0 + share * rise + share * rest * bow
-        };
-        Pose {
-            water: cubic(self.from.water, self.to.water, a.water, b.water),
-            gas_k: cubic(self.from.gas_k, self.to.gas_k, a.gas, b.gas),
-            source: cubic(self.from.source, self.to.source, a.source, b.source),
-        }
     }
 
     /// What it adds to the sums, by Simpson's rule; the lags' coefficients hardly change,

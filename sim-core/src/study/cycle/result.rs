@@ -34,11 +34,13 @@ pub enum Reason {
     LowPressure,
     /// No steady state was found where one was assumed.
     NotSteady,
+    /// The pipes' walls give so much that they store water beside the tank.
+    SoftPipes,
 }
 
 impl Reason {
     /// Every reason, in order.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::Air,
         Self::SlowPort,
         Self::Contacts,
@@ -54,6 +56,7 @@ impl Reason {
         Self::SourceLow,
         Self::LowPressure,
         Self::NotSteady,
+        Self::SoftPipes,
     ];
 }
 
@@ -151,7 +154,7 @@ impl PressureShare {
 
     /// Adds time at a pressure; returns the bin.
     pub(super) fn add(&mut self, pa: f64, seconds: f64) -> usize {
-        let bin = ((pa / BIN_PA).max(0.0) as usize).min(BINS - 1);
+        let bin = ((pa * (1.0 / BIN_PA)).max(0.0) as usize).min(BINS - 1);
         self.bins[bin] += seconds;
         self.seconds += seconds;
         bin

@@ -30,17 +30,33 @@ pub(super) const RESTING: usize = 8;
 
 /// Where quantities at a tank pressure and a surface of the source come from.
 pub(super) trait Lanes {
+    /// The first so many quantities.
+    fn at<const L: usize>(&self, pressure_pa: f64, surface_m: f64) -> [f64; L];
+
     /// The first [`DRIVE`] quantities.
-    fn drive(&self, pressure_pa: f64, surface_m: f64) -> [f64; DRIVE];
+    #[inline(always)]
+    fn drive(&self, pressure_pa: f64, surface_m: f64) -> [f64; DRIVE] {
+        self.at(pressure_pa, surface_m)
+    }
+
     /// All of them.
-    fn all(&self, pressure_pa: f64, surface_m: f64) -> [f64; LANES];
+    #[inline(always)]
+    fn all(&self, pressure_pa: f64, surface_m: f64) -> [f64; LANES] {
+        self.at(pressure_pa, surface_m)
+    }
 }
+
+/// Added to a number of cells it leaves the whole number in the lowest bits; quicker than a
+/// conversion.
+const WHOLE: f64 = 4_503_599_627_370_496.0;
 
 /// Quantities over tank pressure.
 #[derive(Debug, Clone)]
 pub(super) struct Sheet {
     low_pa: f64,
     per_pa: f64,
+    /// Number of the last cell.
+    last: f64,
     /// Coefficients of each cell, lowest power first, in the share of the cell.
     cells: Vec<[[f64; LANES]; 4]>,
 }
@@ -51,6 +67,7 @@ impl Sheet {
         let mut sheet = Self {
             low_pa,
             per_pa: n_cells as f64 / (high_pa - low_pa),
+            last: (n_cells - 1) as f64,
             cells: vec![[[0.0; LANES]; 4]; n_cells],
         };
         sheet.refill(nodes);
@@ -93,8 +110,9 @@ impl Sheet {
     #[inline(always)]
     pub(super) fn place(&self, pressure_pa: f64) -> (usize, f64) {
         let x = (pressure_pa - self.low_pa) * self.per_pa;
-        let cell = (x.max(0.0) as usize).min(self.cells.len() - 1);
-        (cell, x - cell as f64)
+        let whole = (x - 0.5).max(0.0).min(self.last) + WHOLE;
+        let cell = whole.to_bits() as u32 as usize;
+        (cell, x - (whole - WHOLE))
     }
 
     /// The first quantities at a place.
@@ -112,15 +130,13 @@ impl Sheet {
 /// Sheets of a resting pump are looked up without the source.
 impl Lanes for Sheet {
     #[inline(always)]
-    fn drive(&self, pressure_pa: f64, _: f64) -> [f64; DRIVE] {
-        let [n, b] = self.first::<2>(self.place(pressure_pa));
-        [n, b, 0.0, 0.0]
-    }
-
-    #[inline(always)]
-    fn all(&self, pressure_pa: f64, _: f64) -> [f64; LANES] {
-        let mut all = [0.0; LANES];
-        all[..RESTING].copy_from_slice(&self.first::<RESTING>(self.place(pressure_pa)));
-        all
+    fn at<const L: usize>(&self, pressure_pa: f64, _: f64) -> [f64; L] {
+        let (cell, u) = self.place(pressure_pa);
+        let c = &self.cells[cell];
+        let mut out = [0.0; L];
+        for lane in 0..L.min(RESTING) {
+            out[lane] = ((c[3][lane] * u + c[2][lane]) * u + c[1][lane]) * u + c[0][lane];
+        }
+        out
     }
 }

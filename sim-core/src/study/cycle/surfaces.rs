@@ -4,10 +4,12 @@
 //! that takes is found with the house shut: where the pump gets short of suction head its
 //! curve bends sharply, and one parabola does not follow.
 
+use std::sync::Arc;
+
 use super::checks;
 use super::config::nodes;
 use super::manifold::{Branch, Point};
-use super::sheet::{B, LANES, N, PUMPED_LAG, SHAFT_LAG, SUPPLY_LAG, TEE_LAG};
+use super::sheet::{B, LANES, N, PUMPED_LAG, SHAFT_LAG, SUPPLY_LAG, Sheet, TEE_LAG};
 use super::tables::Grounds;
 
 /// Flow by which a parabola may be wrong at its ends, over the pump's greatest.
@@ -24,6 +26,8 @@ pub(super) struct Knot {
     pub(super) area_m2: f64,
     /// At each node of pressure.
     pub(super) bends: Vec<Bend>,
+    /// Half the second derivatives.
+    pub(super) second: Arc<Sheet>,
 }
 
 /// How the quantities of a running pump bend with the surface, at one tank pressure: found
@@ -32,7 +36,7 @@ pub(super) struct Knot {
 pub(super) struct Bend {
     slope: [f64; LANES],
     /// Half the second derivative.
-    pub(super) second: [f64; LANES],
+    second: [f64; LANES],
 }
 
 fn is_lag(lane: usize) -> bool {
@@ -106,11 +110,15 @@ pub(super) fn knots(
                     }
                     bend
                 });
+                let bends: Vec<Bend> = bends.collect();
+                let second: Vec<_> = bends.iter().map(|bend| bend.second).collect();
+                let second = Sheet::through(grounds.low_pa, grounds.high_pa, &second);
                 Knot {
                     at_m: low_m + (2 * k + 1) as f64 * reach_m,
                     content_m3: about[1].0,
                     area_m2: areas[1],
-                    bends: bends.collect(),
+                    bends,
+                    second: Arc::new(second),
                 }
             })
             .collect();

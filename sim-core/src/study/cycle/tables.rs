@@ -17,6 +17,9 @@ use crate::site::SiteSpec;
 const CELL_PA: f64 = 16_000.0;
 const LEAST_NODES: usize = 10;
 const MOST_NODES: usize = 40;
+/// Most that the pipes may store beside the tank: what they do is taken as quick, and pipes
+/// that store more make a second tank.
+const MOST_IN_PIPES: f64 = 0.05;
 
 /// A site with its faults, made ready for runs of years.
 ///
@@ -159,6 +162,13 @@ impl Cycles {
         let empty_pa = gas.empty_pa(gas.ambient_k);
         if empty_pa >= atmosphere + cut_in {
             return Err(Reason::Tank);
+        }
+        let edge_pa = atmosphere + cut_in;
+        let gas_m3 = model.tank_shell - gas.water_at(edge_pa, gas.ambient_k);
+        let line = model.line.as_ref().map_or(0.0, |line| line.capacity);
+        let pipes = model.tee.capacity + model.house.capacity + line;
+        if pipes > MOST_IN_PIPES * gas_m3 / edge_pa {
+            return Err(Reason::SoftPipes);
         }
         // A cold tank is empty at less.
         let low_pa = (0.93 * empty_pa).max(atmosphere + 0.35 * cut_in);

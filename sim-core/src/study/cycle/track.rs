@@ -28,7 +28,10 @@ pub(super) struct Track<'a> {
     /// 1 where the switch trips on rising pressure, −1 on falling.
     pub(super) sign: f64,
     pub(super) port_s: f64,
+    /// Longest step [s], and as a share of the time in which the pressure would change by
+    /// itself.
     pub(super) longest_s: f64,
+    pub(super) pressure_share: f64,
 }
 
 impl Track<'_> {
@@ -45,6 +48,7 @@ impl Track<'_> {
         &self,
         now_s: &mut f64,
         until_s: f64,
+        mut rates: Rates,
         pose: &mut Pose,
         sums: &mut Sums,
         felt_pa: &mut Option<f64>,
@@ -66,7 +70,6 @@ impl Track<'_> {
             *pose = leg.to;
             *now_s += leg.seconds;
         };
-        let mut rates = self.gas.rates(pose, source, lanes);
         let mut beyond = self.beyond(&rates);
         if beyond >= 0.0 {
             // A change of demand has carried the tee past the setting: the port follows.
@@ -81,7 +84,7 @@ impl Track<'_> {
             });
             let h = wait_s.min(until_s - *now_s);
             if h > 0.0 {
-                let leg = self.leg(pose, &rates, h, source, lanes);
+                let leg = self.rare_leg(pose, &rates, h, source, lanes);
                 go(&leg, now_s, pose);
                 rates = leg.last;
             }
@@ -94,7 +97,9 @@ impl Track<'_> {
         }
         loop {
             let left_s = until_s - *now_s;
-            let longest_s = self.gas.longest_step(&rates.speeds, self.longest_s);
+            let longest_s =
+                self.gas
+                    .longest_step(&rates.speeds, self.longest_s, self.pressure_share);
             // What is left in two halves rather than in a long step and a stub.
             let h = if left_s <= longest_s {
                 left_s
@@ -112,7 +117,7 @@ impl Track<'_> {
             }
             if leg.to.water <= 0.0 {
                 let share = (pose.water / (pose.water - leg.to.water)).clamp(0.0, 1.0);
-                let leg = self.leg(pose, &rates, share * h, source, lanes);
+                let leg = self.rare_leg(pose, &rates, share * h, source, lanes);
                 go(&leg, now_s, pose);
                 return Ended::Empty;
             }
@@ -145,6 +150,19 @@ impl Track<'_> {
         }
     }
 
+    /// The same where it is not worth its length in the loop.
+    #[inline(never)]
+    fn rare_leg(
+        &self,
+        pose: &Pose,
+        rates: &Rates,
+        seconds: f64,
+        source: &SourceNow,
+        lanes: &impl Lanes,
+    ) -> Leg {
+        self.leg(pose, rates, seconds, source, lanes)
+    }
+
     /// The part of a step that ends where the switch trips.
     fn cut(
         &self,
@@ -154,21 +172,15 @@ impl Track<'_> {
         source: &SourceNow,
         lanes: &impl Lanes,
     ) -> Leg {
-        // Along the cubic through its ends, by false position ...
         let (mut low, mut at_low, mut high, mut at_high) = (0.0, before, 1.0, after);
+        let mut share = crossing(leg, before, after);
         let mut cut = *leg;
         for _ in 0..MOST_TRIES {
-            let share = (low * at_high - high * at_low) / (at_high - at_low);
-            cut.to = leg.pose_at(share);
-            cut.seconds = share * leg.seconds;
-            cut.last = self.gas.rates(&cut.to, source, lanes);
+            // A shorter step from the same beginning ...
+            let seconds = share * leg.seconds;
+            cut = self.rare_leg(&leg.from, &leg.first, seconds, source, lanes);
             let value = self.beyond(&cut.last);
             let slope = (at_high - at_low) / ((high - low) * leg.seconds);
-            if value < 0.0 {
-                (low, at_low) = (share, value);
-            } else {
-                (high, at_high) = (share, value);
-            }
             // ... and what little that is off is made good at the speeds there.
             if value.abs() < CLOSE_PA {
                 let more_s = -value / slope;
@@ -176,9 +188,36 @@ impl Track<'_> {
                 cut.seconds += more_s;
                 break;
             }
+            if value < 0.0 {
+                (low, at_low) = (share, value);
+            } else {
+                (high, at_high) = (share, value);
+            }
+            share = (low * at_high - high * at_low) / (at_high - at_low);
         }
         cut
     }
+}
+
+/// Share of a step after which what the switch feels crosses its setting: along the cubic
+/// that rises at the ends as the tank's pressure does.
+fn crossing(leg: &Leg, before: f64, after: f64) -> f64 {
+    let rise = after - before;
+    let (first, last) = (&leg.first.speeds, &leg.last.speeds);
+    let per_pa = rise / (last.pressure_pa - first.pressure_pa);
+    let bend = |rate: f64| (rate * per_pa * leg.seconds / rise).clamp(0.0, 3.0);
+    let (a, b) = (bend(first.pressure_rate), bend(last.pressure_rate));
+    let straight = -before / rise;
+    let mut share = straight;
+    // With slopes of 0 to 3 times the chord's it never turns back.
+    for _ in 0..3 {
+        let rest = 1.0 - share;
+        let value = share + share * rest * (rest * (a - 1.0) - share * (b - 1.0)) - straight;
+        let slope =
+            6.0 * share * rest + a * rest * (1.0 - 3.0 * share) - b * share * (2.0 - 3.0 * share);
+        share = (share - value / slope.max(0.1)).clamp(0.0, 1.0);
+    }
+    if share.is_nan() { straight } else { share }
 }
 
 /// How far the port is from where it goes, over how far the setting is: 1 when it trips.
