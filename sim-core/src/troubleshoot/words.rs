@@ -20,6 +20,15 @@ impl Troubleshooter {
         titles.join(" with ")
     }
 
+    /// A suspect taken for granted.
+    fn supposed(&self, faults: &[FaultKind]) -> String {
+        if faults.is_empty() {
+            "If nothing is wrong".to_owned()
+        } else {
+            format!("If it is {}", self.title(faults))
+        }
+    }
+
     /// Which two suspects a view would part, and what it would show with each.
     pub(super) fn why(&self, view: &View) -> String {
         let weights = self.belief.of_hypotheses();
@@ -41,9 +50,9 @@ impl Troubleshooter {
                 let pair = (&view.shown[first.2], &view.shown[second.2]);
                 if let Some((label, one, other)) = difference(pair.0, pair.1) {
                     return format!(
-                        "If it is {}: {label} {one}. If it is {}: {label} {other}.",
-                        self.title(&self.group_kinds[first.0]),
-                        self.title(&self.group_kinds[second.0]),
+                        "{}: {label} {one}. {}: {label} {other}.",
+                        self.supposed(&self.group_kinds[first.0]),
+                        self.supposed(&self.group_kinds[second.0]),
                     );
                 }
             }

@@ -19,7 +19,7 @@ const LEAST_NODES: usize = 10;
 const MOST_NODES: usize = 40;
 /// Most that the pipes may store beside the tank: what they do is taken as quick, and pipes
 /// that store more make a second tank.
-const MOST_IN_PIPES: f64 = 0.05;
+const MOST_IN_PIPES: f64 = 0.05; // training value
 
 /// A site with its faults, made ready for runs of years.
 ///
