@@ -6,6 +6,11 @@ use super::result::{CycleRun, PumpRun};
 use crate::plant::Tick;
 use crate::plant::model::{Model, OutletClass};
 
+/// Change of pressure over a step that is written down as one [Pa]: two classes.
+const SPREAD_PA: f64 = 4_000.0;
+/// Most parts that the time of a step is written down in.
+const MOST_PARTS: f64 = 12.0;
+
 /// What is written down.
 pub(super) struct Book<F> {
     pub(super) result: CycleRun,
@@ -54,7 +59,7 @@ impl<F: FnMut(&PumpRun)> Book<F> {
         }
     }
 
-    /// Writes down the pressures at the beginning, half way and at the end of a step.
+    /// Writes down the pressures of a step, given at its beginning, half way and at its end.
     #[inline]
     pub(super) fn pressures(
         &mut self,
@@ -64,10 +69,18 @@ impl<F: FnMut(&PumpRun)> Book<F> {
         now_s: f64,
     ) {
         let [first, middle, last] = house_pa;
-        let sixth = seconds / 6.0;
-        self.pressure(open, first, sixth, now_s);
-        self.pressure(open, middle, 4.0 * sixth, now_s);
-        self.pressure(open, last, sixth, now_s);
+        if !open.is_empty() {
+            // Time is spread over what a long step passes through, along the parabola through
+            // the three, so that a median does not stick to where steps happen to halve.
+            let parts = (1.0 + (last - first).abs() * (1.0 / SPREAD_PA)).min(MOST_PARTS) as u32;
+            let bend = 2.0 * (first + last - 2.0 * middle);
+            let per_part = 1.0 / f64::from(parts);
+            for part in 0..parts {
+                let share = (f64::from(part) + 0.5) * per_part;
+                let pa = first + share * (last - first + (share - 1.0) * bend);
+                self.pressure(open, pa, seconds * per_part, now_s);
+            }
+        }
         self.lowest(open, first.min(last));
     }
 
